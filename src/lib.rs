@@ -1,0 +1,2 @@
+//! Checks the wiring plan of a media room before the walls are closed.
+pub mod units;

@@ -1,0 +1,121 @@
+//! A quantity as its author wrote it.
+
+use std::fmt;
+use std::marker::PhantomData;
+
+use super::dimension::{Dimension, Unit};
+use super::number::plain;
+use super::spelled::{Misspelling, split_number};
+
+/// A number with its unit as written, and the typed quantity on demand.
+#[derive(Clone, Copy, PartialEq)]
+pub struct Measured<D> {
+    number: f64,
+    unit: u8,
+    dimension: PhantomData<D>,
+}
+
+impl<D: Dimension> Measured<D> {
+    /// `number` of the unit spelled `spelling`; the unit must be one of the dimension's.
+    pub fn new(number: f64, spelling: &str) -> Option<Self> {
+        let unit = unit_index::<D>(spelling)?;
+        Some(Self {
+            number,
+            unit,
+            dimension: PhantomData,
+        })
+    }
+
+    /// Reads `42 ft`, `42ft`, `8 ft 6 in`, `1-1/4 in`.
+    ///
+    /// # Errors
+    /// What is wrong with the spelling. Infinite and not-a-number values are never accepted,
+    /// nor any whose magnitude no house could hold.
+    pub fn parse(text: &str) -> Result<Self, Misspelling> {
+        let (number, rest) = split_number(text).ok_or(Misspelling::NotANumber)?;
+        if rest.is_empty() {
+            return Err(Misspelling::NoUnit { number });
+        }
+        let measured = match unit_index::<D>(rest) {
+            Some(unit) => Self {
+                number,
+                unit,
+                dimension: PhantomData,
+            },
+            None => Self::compound(number, rest).ok_or_else(|| Misspelling::NoSuchUnit {
+                unit: rest.to_owned(),
+            })?,
+        };
+        // `contains` is false for NaN, which must not pass.
+        if !(0.0..=D::GREATEST).contains(&measured.base().abs()) {
+            return Err(Misspelling::Unthinkable);
+        }
+        Ok(measured)
+    }
+
+    /// `8 ft 6 in`: a second quantity in a smaller unit, kept in the first one's unit.
+    fn compound(number: f64, rest: &str) -> Option<Self> {
+        let gap = rest.find(|c: char| c.is_ascii_digit())?;
+        let unit = unit_index::<D>(rest[..gap].trim_end())?;
+        let (second, second_unit) = split_number(&rest[gap..])?;
+        let second_unit = &D::UNITS[usize::from(unit_index::<D>(second_unit)?)];
+        let first_unit = &D::UNITS[usize::from(unit)];
+        if second < 0.0 || second_unit.size >= first_unit.size {
+            return None;
+        }
+        let part = second * second_unit.size / first_unit.size;
+        Some(Self {
+            number: number + if number.is_sign_negative() { -part } else { part },
+            unit,
+            dimension: PhantomData,
+        })
+    }
+
+    /// The number as written.
+    pub fn number(self) -> f64 {
+        self.number
+    }
+
+    /// The unit as written.
+    pub fn unit(self) -> &'static Unit {
+        &D::UNITS[usize::from(self.unit)]
+    }
+
+    /// The value in the dimension's base unit.
+    pub fn base(self) -> f64 {
+        self.number * self.unit().size
+    }
+
+    /// The typed quantity, for physics.
+    pub fn quantity(self) -> D::Quantity {
+        D::quantity(self.base())
+    }
+
+    /// Another quantity of the same dimension, shown in this one's unit: a sum or a limit that
+    /// stands beside what the author wrote.
+    pub fn same_unit(self, quantity: D::Quantity) -> Self {
+        Self {
+            number: D::base(quantity) / self.unit().size,
+            ..self
+        }
+    }
+}
+
+fn unit_index<D: Dimension>(spelling: &str) -> Option<u8> {
+    D::UNITS
+        .iter()
+        .position(|unit| unit.spelling == spelling || unit.also.contains(&spelling))
+        .and_then(|index| u8::try_from(index).ok())
+}
+
+impl<D: Dimension> fmt::Display for Measured<D> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", plain(self.number), self.unit().spelling)
+    }
+}
+
+impl<D: Dimension> fmt::Debug for Measured<D> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(self, f)
+    }
+}
