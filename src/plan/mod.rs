@@ -1,0 +1,46 @@
+//! The typed plan: every value with its place, read from the YAML tree, all mistakes reported.
+//!
+//! Knows: the plan language. Must not know: physics, standards, rules.
+//!
+//! Reading cannot fail: it returns a plan and what is wrong with it. A value that could not be
+//! read is [`Field::Bad`], which later checks pass over in silence because it has been reported.
+
+mod catalogue;
+mod check;
+mod circuit;
+mod endpoint;
+mod field;
+mod mistake;
+mod pathway;
+mod quantity;
+mod read;
+mod reader;
+mod record;
+mod refs;
+mod room;
+mod run;
+mod shape;
+mod spelling;
+mod stock;
+mod trade;
+mod variance;
+mod words;
+
+pub use catalogue::Library;
+pub use circuit::Circuit;
+pub use endpoint::Endpoint;
+pub use field::{Entry, Field, Stated};
+pub use pathway::Pathway;
+pub use quantity::{Bounded, Coordinate, Long, NonNegative, Positive, Small};
+pub use read::{MISTAKES, Plan, read};
+pub use reader::Reader;
+pub use record::{Key, Record};
+pub use refs::{Ref, Sort, Thing, Things};
+pub use room::Room;
+pub use run::{Beside, Done, Run};
+pub use shape::{Count, List, Notes, Number, Shape, Text, Triple, YesNo};
+pub use spelling::nearest;
+pub use stock::Stock;
+pub use trade::{BitDepth, Breadth, Cores, Date, Head, Picture, TradeSize};
+pub use variance::Variance;
+pub use words::*;

@@ -1,0 +1,149 @@
+//! The two macros that keep struct, key table and reader one and the same list.
+
+use super::reader::{Reader, Slot};
+
+/// One key of the plan language.
+#[derive(Debug, Clone, Copy)]
+pub struct Key {
+    pub name: &'static str,
+    /// What the key says, for the schema and the manual.
+    pub what: &'static str,
+    /// What its value looks like.
+    pub wants: &'static str,
+    pub needed: bool,
+}
+
+/// A mapping with known keys.
+pub trait Record: Default {
+    /// What such a thing is called in messages: "a run".
+    const WHAT: &'static str;
+    const KEYS: &'static [Key];
+    /// Sets the field of the key in `slot`; `false` for a key that is not known.
+    fn set(&mut self, reader: &mut Reader<'_>, key: &str, slot: Slot) -> bool;
+    /// Needed keys that are not there. A value that could not be read is there.
+    fn missing(&self) -> Vec<&'static str>;
+}
+
+/// Declares a record: a struct of [`Field`](super::Field)s, its key table and its reader.
+///
+/// ```text
+/// record! {
+///     /// One pull of cable.
+///     Run, "a run" {
+///         /// Where the pull starts.
+///         needed "from" from: Ref<Nodes>,
+///         "length" length: Long,
+///     }
+/// }
+/// ```
+macro_rules! record {
+    ($(#[doc = $doc:literal])* $name:ident, $what:literal {
+        $($(#[doc = $key_doc:literal])* $(@$needed:ident)? $key:literal $field:ident: $shape:ty,)*
+    }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Default)]
+        pub struct $name {
+            $($(#[doc = $key_doc])* pub $field: $crate::plan::Field<$shape>,)*
+        }
+
+        impl $crate::plan::record::Record for $name {
+            const WHAT: &'static str = $what;
+            const KEYS: &'static [$crate::plan::record::Key] = &[$(
+                $crate::plan::record::Key {
+                    name: $key,
+                    what: concat!($($key_doc),*),
+                    wants: <$shape as $crate::plan::shape::Shape>::WANTS,
+                    needed: record!(@needed $($needed)?),
+                },
+            )*];
+            fn set(
+                &mut self,
+                reader: &mut $crate::plan::reader::Reader<'_>,
+                key: &str,
+                slot: $crate::plan::reader::Slot,
+            ) -> bool {
+                match key {
+                    $($key => reader.set(&mut self.$field, $key, slot),)*
+                    _ => return false,
+                }
+                true
+            }
+            fn missing(&self) -> Vec<&'static str> {
+                let mut missing = Vec::new();
+                $(if record!(@needed $($needed)?) && self.$field.is_absent() {
+                    missing.push($key);
+                })*
+                missing
+            }
+        }
+
+        impl $crate::plan::shape::Shape for $name {
+            const WANTS: &'static str = concat!("the keys of ", $what);
+            fn read(
+                reader: &mut $crate::plan::reader::Reader<'_>,
+                node: $crate::yaml::NodeId,
+            ) -> Option<Self> {
+                reader.record(node)
+            }
+        }
+    };
+    (@needed needed) => { true };
+    (@needed) => { false };
+}
+pub(super) use record;
+
+/// Declares a set of words that a key may take.
+macro_rules! words {
+    ($(#[doc = $doc:literal])* $name:ident, $what:literal {
+        $($(#[doc = $word_doc:literal])* $word:literal $(| $also:literal)* => $variant:ident,)*
+    }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Deserialize)]
+        pub enum $name {
+            $($(#[doc = $word_doc])* #[serde(rename = $word)] $variant,)*
+        }
+
+        impl $name {
+            /// Every word, as it is spelled in a plan.
+            pub const WORDS: &'static [&'static str] = &[$($word),*];
+
+            /// The word as a plan spells it.
+            pub fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)* }
+            }
+
+            /// The meaning of a word.
+            pub fn parse(text: &str) -> Option<Self> {
+                match text {
+                    $($word $(| $also)* => Some(Self::$variant),)*
+                    _ => None,
+                }
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.pad(self.word())
+            }
+        }
+
+        impl $crate::plan::shape::Shape for $name {
+            const WANTS: &'static str = concat!("one of: ", words!(@list $($word),*));
+            fn read(
+                reader: &mut $crate::plan::reader::Reader<'_>,
+                node: $crate::yaml::NodeId,
+            ) -> Option<Self> {
+                let text = reader.scalar(node, $what)?;
+                match Self::parse(text) {
+                    Some(word) => Some(word),
+                    None => {
+                        reader.unknown_word(node, text, $what, Self::WORDS);
+                        None
+                    }
+                }
+            }
+        }
+    };
+    (@list $first:literal $(, $rest:literal)*) => { concat!($first $(, ", ", $rest)*) };
+}
+pub(super) use words;

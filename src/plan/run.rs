@@ -1,0 +1,72 @@
+//! `runs:`
+
+use super::record::record;
+use super::refs::{ANode, APathway, ARun, AStock};
+use super::shape::{Count, List, Notes, YesNo};
+use super::trade::Date;
+use super::{Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity};
+use crate::units::{DataRateDim, LengthDim};
+
+record! {
+    /// One pull of cable from one end to the other.
+    Run, "a run" {
+        /// Where the run starts.
+        @needed "from" from: Ref<ANode>,
+        /// Where the run ends.
+        @needed "to" to: Ref<ANode>,
+        /// The cable.
+        "stock" stock: Ref<AStock>,
+        /// Measured length of the route.
+        "length" length: Long,
+        /// The pathways that it passes, in order.
+        "through" through: List<Ref<APathway>>,
+        /// What it carries, where that is not what its stock is made for.
+        "carries" carries: Service,
+        /// How many cores are joined for each leg.
+        "tie" tie: Count<1>,
+        /// Pulled in reserve; connected to nothing.
+        "spare" spare: YesNo,
+        /// Lies in the open, not concealed.
+        "surface" surface: YesNo,
+        /// Runs that it lies beside.
+        "beside" beside: List<Beside>,
+        /// Data rate that it has to carry.
+        "rate" rate: Positive<DataRateDim>,
+        /// How it crosses a joist bay that moves air.
+        "crosses" crosses: Crosses,
+        /// Reference method of installation (gb).
+        "method" method: Method,
+        /// How many runs are bundled together.
+        "bundle" bundle: Count<1>,
+        /// What has been done on site.
+        "done" done: Done,
+        /// For people.
+        "notes" notes: Notes,
+    }
+}
+
+record! {
+    /// A run lying beside another.
+    Beside, "an entry of `beside`" {
+        /// The other run.
+        @needed "run" run: Ref<ARun>,
+        /// Distance between the two.
+        "apart" apart: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        /// Length over which they lie beside each other.
+        "over" over: NonNegative<LengthDim>,
+    }
+}
+
+record! {
+    /// What has been done on site.
+    Done, "`done`" {
+        /// The day that the cable was pulled.
+        "pulled" pulled: Date,
+        /// Both ends are labelled.
+        "labelled" labelled: YesNo,
+        /// Result of its test.
+        "tested" tested: Tested,
+        /// Steel plates are where they are needed.
+        "guarded" guarded: YesNo,
+    }
+}

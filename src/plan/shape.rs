@@ -1,0 +1,162 @@
+//! Shapes that a value may have, apart from quantities and trade spellings.
+
+use super::field::Stated;
+use super::reader::Reader;
+use crate::yaml::NodeId;
+
+/// Something that a YAML node can be read as.
+pub trait Shape: Sized {
+    /// What it looks like, for messages and the schema.
+    const WANTS: &'static str;
+    /// An empty value is as good as any (notes).
+    const TAKES_NOTHING: bool = false;
+    /// The value, or `None` after reporting what is wrong with it. `node` is never an alias.
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self>;
+}
+
+/// Any scalar, as written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text(pub Box<str>);
+
+impl std::ops::Deref for Text {
+    type Target = str;
+    fn deref(&self) -> &str {
+        &self.0
+    }
+}
+
+impl Shape for Text {
+    const WANTS: &'static str = "text";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        Some(Self(reader.scalar(node, "text")?.into()))
+    }
+}
+
+/// Anything at all: notes are for people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Notes;
+
+impl Shape for Notes {
+    const WANTS: &'static str = "anything; it is for people";
+    const TAKES_NOTHING: bool = true;
+    fn read(_: &mut Reader<'_>, _: NodeId) -> Option<Self> {
+        Some(Self)
+    }
+}
+
+/// `yes` or `no`, or `true` or `false`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct YesNo(pub bool);
+
+impl Shape for YesNo {
+    const WANTS: &'static str = "yes or no";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let text = reader.scalar(node, "yes or no")?;
+        match text {
+            "yes" | "true" | "Yes" | "True" => Some(Self(true)),
+            "no" | "false" | "No" | "False" => Some(Self(false)),
+            _ => {
+                reader.unknown_word(node, text, "yes or no", &["yes", "no", "true", "false"]);
+                None
+            }
+        }
+    }
+}
+
+/// A whole number from `MIN`, at most 10,000.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Count<const MIN: u32>(pub u32);
+
+impl<const MIN: u32> Shape for Count<MIN> {
+    const WANTS: &'static str = "a whole number";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let text = reader.scalar(node, "a whole number")?;
+        match text.trim().parse::<i64>() {
+            Ok(n) if (i64::from(MIN)..=10_000).contains(&n) => Some(Self(u32::try_from(n).ok()?)),
+            Ok(n) => {
+                reader.out_of_range(node, &n.to_string(), &format!("{MIN} to 10000"));
+                None
+            }
+            Err(_) => {
+                reader.unreadable(node, text, "a whole number, such as 2");
+                None
+            }
+        }
+    }
+}
+
+/// A plain number without a unit (a throw ratio, hours of fire resistance, a floor).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Number(pub f64);
+
+impl Shape for Number {
+    const WANTS: &'static str = "a number";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let text = reader.scalar(node, "a number")?;
+        match crate::units::split_number(text) {
+            Some((n, "")) if n.abs() <= 1e6 => Some(Self(n)),
+            Some((n, "")) => {
+                reader.out_of_range(node, &crate::units::plain(n), "-1000000 to 1000000");
+                None
+            }
+            _ => {
+                reader.unreadable(node, text, "a number alone, such as 1.5");
+                None
+            }
+        }
+    }
+}
+
+/// One value, or a list of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct List<T>(pub Vec<Stated<T>>);
+
+impl<T> List<T> {
+    pub fn iter(&self) -> std::slice::Iter<'_, Stated<T>> {
+        self.0.iter()
+    }
+
+    pub fn values(&self) -> impl Iterator<Item = &T> {
+        self.0.iter().map(|stated| &stated.value)
+    }
+}
+
+impl<T: Shape> Shape for List<T> {
+    const WANTS: &'static str = T::WANTS;
+    /// Every item is read, so that every mistake is reported; one bad item makes the list bad.
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let items = reader.items(node);
+        let mut list = Vec::with_capacity(items.len());
+        let mut whole = true;
+        for item in items {
+            match reader.stated(item) {
+                Some(stated) => list.push(stated),
+                None => whole = false,
+            }
+        }
+        whole.then_some(Self(list))
+    }
+}
+
+/// Three values: a point, or a box.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Triple<T>(pub [T; 3]);
+
+impl<T: Shape> Shape for Triple<T> {
+    const WANTS: &'static str = "three lengths: [x, y, z]";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        if !reader.is_list(node) {
+            reader.wrong_kind(node, "three lengths in brackets, such as [4 ft, 2 ft, 1 ft]");
+            return None;
+        }
+        let items = reader.items(node);
+        let found = items.len();
+        let values: Vec<_> = items.into_iter().map(|item| reader.stated(item)).collect();
+        if found != 3 {
+            reader.wrong_kind(node, &format!("three lengths, not {found}"));
+            return None;
+        }
+        let mut values = values.into_iter().map(|stated| stated.map(|s| s.value));
+        Some(Self([values.next()??, values.next()??, values.next()??]))
+    }
+}

@@ -1,0 +1,168 @@
+//! Builds the tree from the engine's events.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+use serde_yaml::granit_parser::{self, Event, Parser, ScalarStyle, StructureStyle};
+
+use super::tree::{Kind, NONE, Node, Tree};
+
+/// The deepest nesting that is read. A plan needs six levels.
+pub const MAX_DEPTH: usize = 64;
+/// The longest file that is read, in bytes.
+pub const MAX_BYTES: usize = 256 * 1024 * 1024;
+
+/// Why a text could not be read at all: it is no YAML, or beyond a limit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Broken {
+    /// Byte in the text where reading stopped.
+    pub byte: usize,
+    pub reason: String,
+}
+
+struct Open {
+    node: u32,
+    last: u32,
+    flow: bool,
+}
+
+#[derive(Default)]
+struct Builder {
+    tree: Tree,
+    open: Vec<Open>,
+    anchors: HashMap<usize, u32>,
+}
+
+impl Tree {
+    /// Reads one document.
+    ///
+    /// # Errors
+    /// The place and the reason where the text is no YAML, is nested deeper than [`MAX_DEPTH`],
+    /// or is longer than [`MAX_BYTES`].
+    pub fn build(text: &str) -> Result<Self, Broken> {
+        if text.len() > MAX_BYTES {
+            return Err(Broken {
+                byte: 0,
+                reason: format!(
+                    "the file is {} MB long; {} MB is the most that is read",
+                    text.len() / 1_048_576,
+                    MAX_BYTES / 1_048_576
+                ),
+            });
+        }
+        let options = granit_parser::options! {
+            emit_comments: false,
+            emit_unresolved_aliases: true,
+            flow_nesting_limit: MAX_DEPTH,
+            block_nesting_limit: MAX_DEPTH
+        };
+        let mut builder = Builder::default();
+        // A plan line of 100 bytes holds about a dozen nodes.
+        builder.tree.nodes.reserve(text.len() / 9);
+        let mut documents = 0;
+        for event in Parser::new_from_str_with_options(text, options) {
+            let (event, span) = event.map_err(|error| Broken {
+                byte: error.marker().byte_offset().unwrap_or(0).min(text.len()),
+                reason: error.info(),
+            })?;
+            let bytes = span.byte_range().unwrap_or(0..0);
+            #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
+            let (start, end) = (bytes.start as u32, bytes.end as u32);
+            match event {
+                Event::DocumentStart(..) => {
+                    documents += 1;
+                    if documents == 2 {
+                        builder.tree.second_document = Some(start);
+                        break;
+                    }
+                }
+                event => builder.event(text, event, start, end),
+            }
+        }
+        builder.tree.nodes.shrink_to_fit();
+        Ok(builder.tree)
+    }
+}
+
+impl Builder {
+    fn event(&mut self, text: &str, event: Event<'_>, start: u32, end: u32) {
+        match event {
+            Event::Scalar(value, style, anchor, _) => {
+                let kind = match style {
+                    ScalarStyle::Plain => Kind::Plain,
+                    ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted => Kind::Quoted,
+                    ScalarStyle::Literal | ScalarStyle::Folded => Kind::Block,
+                };
+                let link = self.own_text(text, &value, kind, start, end);
+                self.push(kind, start, end, link, anchor);
+            }
+            Event::Alias(target) => {
+                let link = self.anchors.get(&target).copied().unwrap_or(NONE);
+                self.push(Kind::Alias, start, end, link, 0);
+            }
+            Event::UnresolvedAlias(_) => self.push(Kind::LostAlias, start, end, NONE, 0),
+            Event::SequenceStart(style, anchor, _) => {
+                self.push(Kind::Seq, start, end, NONE, anchor);
+                self.open(style == StructureStyle::Flow);
+            }
+            Event::MappingStart(style, anchor, _) => {
+                let flow = style == StructureStyle::Flow;
+                let kind = if flow { Kind::FlowMap } else { Kind::BlockMap };
+                self.push(kind, start, end, NONE, anchor);
+                self.open(flow);
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.close(end),
+            _ => {}
+        }
+    }
+
+    /// Index of the scalar's text where it is not simply a slice of the source.
+    fn own_text(&mut self, text: &str, value: &Cow<'_, str>, kind: Kind, start: u32, end: u32) -> u32 {
+        let slice = text.get(start as usize..end as usize).unwrap_or("");
+        let same = match kind {
+            Kind::Plain => slice == value,
+            Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == **value,
+            _ => false,
+        };
+        if same {
+            return NONE;
+        }
+        self.tree.unescaped.push(value.as_ref().into());
+        u32::try_from(self.tree.unescaped.len() - 1).unwrap_or(NONE)
+    }
+
+    fn push(&mut self, kind: Kind, start: u32, end: u32, link: u32, anchor: usize) {
+        let index = u32::try_from(self.tree.nodes.len()).unwrap_or(NONE);
+        self.tree.nodes.push(Node { start, end, link, next: NONE, kind });
+        if anchor != 0 {
+            self.anchors.insert(anchor, index);
+        }
+        if let Some(open) = self.open.last_mut() {
+            if open.last == NONE {
+                self.tree.nodes[open.node as usize].link = index;
+            } else {
+                self.tree.nodes[open.last as usize].next = index;
+            }
+            open.last = index;
+        }
+    }
+
+    fn open(&mut self, flow: bool) {
+        let node = u32::try_from(self.tree.nodes.len() - 1).unwrap_or(NONE);
+        self.open.push(Open { node, last: NONE, flow });
+    }
+
+    /// A flow collection ends at its bracket; a block collection has an empty end event, so it
+    /// ends where its last child does.
+    fn close(&mut self, end: u32) {
+        let Some(open) = self.open.pop() else { return };
+        let end = if open.flow {
+            end
+        } else if open.last == NONE {
+            self.tree.nodes[open.node as usize].end
+        } else {
+            self.tree.nodes[open.last as usize].end
+        };
+        self.tree.nodes[open.node as usize].end = end;
+    }
+}

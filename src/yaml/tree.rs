@@ -1,0 +1,131 @@
+//! The tree: nodes in one vector, children as a linked list, text as a slice of the source.
+
+use std::ops::Range;
+
+/// What a node is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// An unquoted scalar.
+    Plain,
+    /// A quoted scalar.
+    Quoted,
+    /// A literal or folded block scalar.
+    Block,
+    /// `{…}`; children alternate key and value.
+    FlowMap,
+    /// An indented mapping; children alternate key and value.
+    BlockMap,
+    Seq,
+    /// `*name`; its only link is to the anchored node.
+    Alias,
+    /// `*name` where no such anchor stands before it.
+    LostAlias,
+}
+
+/// A node of one tree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct NodeId(pub(super) u32);
+
+pub(super) const NONE: u32 = u32::MAX;
+
+#[derive(Debug, Clone)]
+pub(super) struct Node {
+    pub(super) start: u32,
+    pub(super) end: u32,
+    /// First child of a collection, target of an alias, or index of a scalar's unescaped text.
+    pub(super) link: u32,
+    pub(super) next: u32,
+    pub(super) kind: Kind,
+}
+
+/// One document as nodes. Spans are bytes from the start of the file.
+#[derive(Debug, Default)]
+pub struct Tree {
+    pub(super) nodes: Vec<Node>,
+    /// Text of the scalars that differ from their source slice (escapes, folding).
+    pub(super) unescaped: Vec<Box<str>>,
+    /// Start of a second document in the file, if there is one.
+    pub(super) second_document: Option<u32>,
+}
+
+impl Tree {
+    /// The document's topmost node; `None` for an empty document.
+    pub fn root(&self) -> Option<NodeId> {
+        (!self.nodes.is_empty()).then_some(NodeId(0))
+    }
+
+    /// Where a second document starts in the same file.
+    pub fn second_document(&self) -> Option<usize> {
+        self.second_document.map(|byte| byte as usize)
+    }
+
+    fn node(&self, id: NodeId) -> &Node {
+        &self.nodes[id.0 as usize]
+    }
+
+    pub fn kind(&self, id: NodeId) -> Kind {
+        self.node(id).kind
+    }
+
+    pub fn is_map(&self, id: NodeId) -> bool {
+        matches!(self.kind(id), Kind::FlowMap | Kind::BlockMap)
+    }
+
+    pub fn is_scalar(&self, id: NodeId) -> bool {
+        matches!(self.kind(id), Kind::Plain | Kind::Quoted | Kind::Block)
+    }
+
+    /// Bytes of the node: quotes and braces included, a block scalar's `|` header not.
+    pub fn bytes(&self, id: NodeId) -> Range<usize> {
+        let node = self.node(id);
+        node.start as usize..node.end as usize
+    }
+
+    /// An unquoted scalar with nothing in it (`key:`), whose span is empty.
+    pub fn is_empty_scalar(&self, id: NodeId) -> bool {
+        let node = self.node(id);
+        node.kind == Kind::Plain && node.start == node.end
+    }
+
+    /// A scalar's text after quoting and folding. `source` is the text that the tree was built
+    /// from. Collections have none.
+    pub fn text<'a>(&'a self, id: NodeId, source: &'a str) -> &'a str {
+        let node = self.node(id);
+        if node.link != NONE && self.is_scalar(id) {
+            return &self.unescaped[node.link as usize];
+        }
+        let span = &source[self.bytes(id)];
+        match node.kind {
+            Kind::Quoted => span.get(1..span.len().max(2) - 1).unwrap_or(""),
+            Kind::Plain => span,
+            _ => "",
+        }
+    }
+
+    /// The anchored node behind an alias.
+    pub fn target(&self, id: NodeId) -> Option<NodeId> {
+        let node = self.node(id);
+        (node.kind == Kind::Alias && node.link != NONE).then_some(NodeId(node.link))
+    }
+
+    /// Items of a sequence, or alternating keys and values of a mapping.
+    pub fn children(&self, id: NodeId) -> impl Iterator<Item = NodeId> + '_ {
+        let collection = matches!(self.kind(id), Kind::FlowMap | Kind::BlockMap | Kind::Seq);
+        let first = if collection { self.node(id).link } else { NONE };
+        let step = |at: u32| (at != NONE).then_some(NodeId(at));
+        std::iter::successors(step(first), move |at| step(self.node(*at).next))
+    }
+
+    /// Key and value nodes of a mapping, in order.
+    pub fn entries(&self, id: NodeId) -> impl Iterator<Item = (NodeId, NodeId)> + '_ {
+        let mut children = if self.is_map(id) {
+            Some(self.children(id))
+        } else {
+            None
+        };
+        std::iter::from_fn(move || {
+            let children = children.as_mut()?;
+            Some((children.next()?, children.next()?))
+        })
+    }
+}
