@@ -1,0 +1,33 @@
+//! The plan as a graph: who stands where, what reaches what, what is fed by what.
+//!
+//! Knows: the typed plan, figures, tables. Must not know: rules, levels, limits of judgement.
+//!
+//! Built once per review, in linear time. Figures are computed when first asked for and shared by
+//! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
+//! number.
+
+mod channel;
+mod conduit;
+mod drop;
+mod kinds;
+mod length;
+mod line;
+mod load;
+mod place;
+mod power;
+mod redline;
+mod ring;
+mod shown;
+mod topology;
+mod video;
+
+pub use channel::{Channel, Lines};
+pub use conduit::Occupant;
+pub use kinds::{is_active, is_consumer, is_passive};
+pub use length::RunLength;
+pub use line::ChannelLoop;
+pub use load::Demand;
+pub use place::Standing;
+pub use power::{Feed, FeedKind, Power, Reached};
+pub use shown::Quantities;
+pub use topology::{House, Node};

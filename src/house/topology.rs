@@ -1,0 +1,219 @@
+//! The house and its graph.
+
+use std::cell::OnceCell;
+
+use petgraph::graph::{NodeIndex, UnGraph};
+
+use super::channel::Lines;
+use super::length::RunLength;
+use super::power::Power;
+use crate::findings::{Id, Lack};
+use crate::plan::{Endpoint, Entry, Plan, Region, Run, Service, Sort, Stock, Thing};
+use crate::yaml::{Sources, Span};
+
+/// A node of the graph: a circuit or an endpoint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Node {
+    Circuit(u32),
+    Endpoint(u32),
+}
+
+impl Node {
+    pub fn thing(self) -> Thing {
+        match self {
+            Self::Circuit(index) => Thing { sort: Sort::Circuit, index },
+            Self::Endpoint(index) => Thing { sort: Sort::Endpoint, index },
+        }
+    }
+
+    pub fn endpoint(self) -> Option<usize> {
+        match self {
+            Self::Endpoint(index) => Some(index as usize),
+            Self::Circuit(_) => None,
+        }
+    }
+}
+
+/// A plan with its graph and its figures.
+pub struct House<'p> {
+    pub plan: &'p Plan,
+    pub sources: &'p Sources,
+    /// Circuits first, then endpoints; edges are runs, spare ones included.
+    pub graph: UnGraph<Node, usize>,
+    services: Vec<Option<Service>>,
+    pub(super) members: Vec<Vec<u32>>,
+    pub(super) lines: OnceCell<Lines>,
+    pub(super) power: OnceCell<Power>,
+    pub(super) panel: OnceCell<Option<usize>>,
+    pub(super) lengths: OnceCell<Vec<Result<RunLength, Lack>>>,
+    pub(super) in_pathway: OnceCell<Vec<Vec<u32>>>,
+    pub(super) passed: OnceCell<Vec<Vec<u32>>>,
+}
+
+impl<'p> House<'p> {
+    /// Builds the graph, in time linear in the plan.
+    pub fn build(plan: &'p Plan, sources: &'p Sources) -> Self {
+        let nodes = plan.circuits.len() + plan.endpoints.len();
+        let mut graph = UnGraph::with_capacity(nodes, plan.runs.len());
+        for index in 0..plan.circuits.len() {
+            graph.add_node(Node::Circuit(small(index)));
+        }
+        for index in 0..plan.endpoints.len() {
+            graph.add_node(Node::Endpoint(small(index)));
+        }
+        let circuits = plan.circuits.len();
+        for (index, run) in plan.runs.iter().enumerate() {
+            if let (Some(from), Some(to)) = (run.from.value(), run.to.value()) {
+                let at = |thing: Thing| NodeIndex::new(node_at(thing, circuits));
+                graph.add_edge(at(from.thing), at(to.thing), index);
+            }
+        }
+        let services = plan
+            .runs
+            .iter()
+            .map(|run| {
+                run.carries.value().copied().or_else(|| {
+                    let stock = run.stock.value()?;
+                    plan.stock[stock.at()].service.value().copied()
+                })
+            })
+            .collect();
+        let mut members = vec![Vec::new(); plan.endpoints.len()];
+        for (index, endpoint) in plan.endpoints.iter().enumerate() {
+            if let Some(within) = endpoint.within.value() {
+                members[within.at()].push(small(index));
+            }
+        }
+        Self {
+            plan,
+            sources,
+            graph,
+            services,
+            members,
+            lines: OnceCell::new(),
+            power: OnceCell::new(),
+            panel: OnceCell::new(),
+            lengths: OnceCell::new(),
+            in_pathway: OnceCell::new(),
+            passed: OnceCell::new(),
+        }
+    }
+
+    /// The region, or that it was reported.
+    ///
+    /// # Errors
+    /// [`Lack::Reported`] where the plan has none: reading has said so.
+    pub fn region(&self) -> Result<Region, Lack> {
+        self.plan.region.value().copied().ok_or(Lack::Reported)
+    }
+
+    pub fn graph_index(&self, node: Node) -> NodeIndex {
+        NodeIndex::new(node_at(node.thing(), self.plan.circuits.len()))
+    }
+
+    pub fn node(&self, thing: Thing) -> Node {
+        match thing.sort {
+            Sort::Circuit => Node::Circuit(thing.index),
+            _ => Node::Endpoint(thing.index),
+        }
+    }
+
+    /// Both ends of a run, where it has both.
+    pub fn ends(&self, run: usize) -> Option<(Node, Node)> {
+        let run = &self.plan.runs[run];
+        Some((self.node(run.from.value()?.thing), self.node(run.to.value()?.thing)))
+    }
+
+    pub fn id(&self, node: Node) -> &'p Id {
+        self.plan.id(node.thing())
+    }
+
+    /// The place of a node's id.
+    pub fn span(&self, node: Node) -> Span {
+        self.plan.place(node.thing())
+    }
+
+    pub fn endpoint(&self, node: Node) -> Option<&'p Entry<Endpoint>> {
+        Some(&self.plan.endpoints[node.endpoint()?])
+    }
+
+    /// What a run carries: its own word, else what its stock is made for.
+    pub fn service(&self, run: usize) -> Option<Service> {
+        self.services[run]
+    }
+
+    /// What a run carries, or what is missing to know it.
+    ///
+    /// # Errors
+    /// The missing `stock` of the run or `for` of the stock.
+    pub fn want_service(&self, run: usize) -> Result<Service, Lack> {
+        if let Some(service) = self.services[run] {
+            return Ok(service);
+        }
+        let run = &self.plan.runs[run];
+        if run.carries.is_bad() {
+            return Err(Lack::Reported);
+        }
+        let stock = self.want_stock(run)?;
+        Err(stock.service.want("`for`", &stock.id).err().unwrap_or(Lack::Reported))
+    }
+
+    /// The stock of a run.
+    ///
+    /// # Errors
+    /// The run states none.
+    pub fn want_stock(&self, run: &Entry<Run>) -> Result<&'p Entry<Stock>, Lack> {
+        let stock = run.stock.want("stock", &run.id)?;
+        Ok(&self.plan.stock[stock.at()])
+    }
+
+    pub fn is_spare(&self, run: usize) -> bool {
+        self.plan.runs[run].spare.value().is_some_and(|spare| spare.0)
+    }
+
+    /// Runs that end at a node, spare ones included.
+    pub fn runs_at(&self, node: Node) -> impl Iterator<Item = usize> + '_ {
+        self.graph.edges(self.graph_index(node)).map(|edge| *edge.weight())
+    }
+
+    /// Runs of one service that end at an endpoint or at anything that stands in it, without
+    /// spares.
+    pub fn live_runs_at(&self, endpoint: usize, service: Service) -> Vec<usize> {
+        let mut found = Vec::new();
+        for at in self.with_members(endpoint) {
+            found.extend(self.runs_at(Node::Endpoint(small(at))).filter(|run| {
+                self.service(*run) == Some(service) && !self.is_spare(*run)
+            }));
+        }
+        found
+    }
+
+    /// An endpoint and everything that stands in it, directly or by way of others.
+    pub fn with_members(&self, endpoint: usize) -> Vec<usize> {
+        let mut all = vec![endpoint];
+        let mut next = 0;
+        while next < all.len() {
+            for member in &self.members[all[next]] {
+                let member = *member as usize;
+                // A circle of `in` has been reported; it must not trap us.
+                if !all.contains(&member) {
+                    all.push(member);
+                }
+            }
+            next += 1;
+        }
+        all
+    }
+}
+
+fn node_at(thing: Thing, circuits: usize) -> usize {
+    match thing.sort {
+        Sort::Circuit => thing.at(),
+        _ => circuits + thing.at(),
+    }
+}
+
+/// Plans are held to 4 GB, so every index fits.
+pub(super) fn small(index: usize) -> u32 {
+    u32::try_from(index).unwrap_or(u32::MAX)
+}
