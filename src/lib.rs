@@ -1,2 +1,3 @@
 //! Checks the wiring plan of a media room before the walls are closed.
+pub mod tables;
 pub mod units;
