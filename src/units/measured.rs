@@ -65,12 +65,7 @@ impl<D: Dimension> Measured<D> {
         }
         let part = second * second_unit.size / first_unit.size;
         Some(Self {
-            number: number
-                + if number.is_sign_negative() {
-                    -part
-                } else {
-                    part
-                },
+            number: number + if number.is_sign_negative() { -part } else { part },
             unit,
             dimension: PhantomData,
         })
