@@ -1,3 +1,4 @@
 //! Checks the wiring plan of a media room before the walls are closed.
+pub mod figures;
 pub mod tables;
 pub mod units;
