@@ -1,0 +1,191 @@
+//! How long a run is: as stated, or estimated from where its ends stand.
+
+use super::{Figure, sound};
+use crate::units::{Distance, Length, figure3, plain, unit};
+
+/// A position in the house's frame: x, y and height.
+pub type Point = [Distance; 3];
+
+/// Where a run must rise or drop to before it goes across.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Level {
+    /// Straight across at the ends' own heights.
+    Direct,
+    /// Through attic or ceiling: the ceiling's height at the first and the last end.
+    Ceiling(Distance, Distance),
+    /// Through floor, crawl-space or slab: the floor's height at the first and the last end.
+    Floor(Distance, Distance),
+}
+
+/// What is added to an estimate: a share of it, and a fixed length.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slack {
+    /// 0.1 for 10 %.
+    pub share: f64,
+    pub fixed: Distance,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Basis {
+    Stated,
+    /// Path in metre, conduits in metre.
+    Estimated {
+        path: f64,
+        conduits: f64,
+        level: Level,
+        slack: Slack,
+    },
+    Sum {
+        runs: usize,
+        estimated: usize,
+    },
+}
+
+/// Length of a run or a channel, in metre.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RouteLength {
+    basis: Basis,
+    metres: f64,
+    /// A length in the unit that the author writes lengths in.
+    written: Distance,
+}
+
+/// `|Δx| + |Δy| + |Δz|`, by way of `level`, in metre.
+fn path(from: Point, to: Point, level: Level) -> Option<f64> {
+    let apart = |a: Distance, b: Distance| sound((a.base() - b.base()).abs());
+    let across = apart(from[0], to[0])? + apart(from[1], to[1])?;
+    let heights = match level {
+        Level::Direct => apart(from[2], to[2])?,
+        Level::Ceiling(first, last) | Level::Floor(first, last) => {
+            apart(from[2], first)? + apart(first, last)? + apart(last, to[2])?
+        }
+    };
+    sound(across + heights)
+}
+
+/// Distance as the crow flies. `None` when it is no finite number.
+pub fn straight_line(from: Point, to: Point) -> Option<Length> {
+    let apart = |axis: usize| from[axis].base() - to[axis].base();
+    let metres = apart(0).hypot(apart(1)).hypot(apart(2));
+    Some(Length::new::<unit::meter>(sound(metres)?))
+}
+
+impl RouteLength {
+    /// The measured length. `None` when it is negative or no finite number.
+    pub fn stated(length: Distance) -> Option<Self> {
+        let metres = sound(length.base())?;
+        Some(Self {
+            basis: Basis::Stated,
+            metres,
+            written: length,
+        })
+    }
+
+    /// The length from where the ends stand: along the axes by way of `level`, never less than the
+    /// conduits together, plus slack. `None` when a conduit or the slack is negative, or
+    /// anything is no finite number.
+    pub fn estimated(
+        from: Point,
+        to: Point,
+        level: Level,
+        conduits: &[Distance],
+        slack: Slack,
+    ) -> Option<Self> {
+        let path = path(from, to, level)?;
+        let mut through = 0.0;
+        for conduit in conduits {
+            through += sound(conduit.base())?;
+        }
+        let fixed = sound(slack.fixed.base())?;
+        let metres = sound(path.max(through) * (1.0 + sound(slack.share)?) + fixed)?;
+        Some(Self {
+            basis: Basis::Estimated {
+                path,
+                conduits: through,
+                level,
+                slack,
+            },
+            metres,
+            written: from[0],
+        })
+    }
+
+    /// Runs in series. `None` for none.
+    pub fn channel(runs: &[Self]) -> Option<Self> {
+        let metres = sound(runs.iter().map(|run| run.metres).sum())?;
+        let estimated = runs.iter().filter(|run| run.is_estimated()).count();
+        Some(Self {
+            basis: Basis::Sum {
+                runs: runs.len(),
+                estimated,
+            },
+            metres,
+            written: runs.first()?.written,
+        })
+    }
+
+    pub fn length(&self) -> Length {
+        Length::new::<unit::meter>(self.metres)
+    }
+
+    /// In the author's unit.
+    pub fn distance(&self) -> Distance {
+        match self.basis {
+            // As written, without a turn through metres.
+            Basis::Stated => self.written,
+            _ => self.written.same_unit(self.length()),
+        }
+    }
+
+    pub fn is_estimated(&self) -> bool {
+        match self.basis {
+            Basis::Stated => false,
+            Basis::Estimated { .. } => true,
+            Basis::Sum { estimated, .. } => estimated > 0,
+        }
+    }
+
+    fn shown(&self, metres: f64) -> String {
+        let length = self.written.same_unit(Length::new::<unit::meter>(metres));
+        format!("{} {}", figure3(length.number()), length.unit().spelling)
+    }
+}
+
+impl Figure for RouteLength {
+    const NAME: &'static str = "route-length";
+    const UNIT: &'static str = "m";
+
+    fn value(&self) -> f64 {
+        self.metres
+    }
+
+    fn working(&self) -> String {
+        let total = self.shown(self.metres);
+        match &self.basis {
+            Basis::Stated => format!("{} as stated", self.written),
+            Basis::Sum { runs, estimated: 0 } => format!("{runs} runs = {total}"),
+            Basis::Sum { runs, estimated } => {
+                format!("{runs} runs = {total}, {estimated} of them estimated")
+            }
+            Basis::Estimated {
+                path,
+                conduits,
+                level,
+                slack,
+            } => {
+                let way = if conduits > path {
+                    format!("{} of conduit", self.shown(*conduits))
+                } else {
+                    let by = match level {
+                        Level::Direct => "",
+                        Level::Ceiling(..) => " by way of the ceiling",
+                        Level::Floor(..) => " by way of the floor",
+                    };
+                    format!("{} along the axes{by}", self.shown(*path))
+                };
+                let share = plain(slack.share * 100.0);
+                format!("{way} + {share} % + {} = {total}, estimated", slack.fixed)
+            }
+        }
+    }
+}

@@ -1,0 +1,2 @@
+//! All integration tests, in one binary so that they link once.
+mod outside;
