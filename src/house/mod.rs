@@ -17,17 +17,18 @@ mod place;
 mod power;
 mod redline;
 mod ring;
-mod shown;
 mod topology;
 mod video;
 
-pub use channel::{Channel, Lines};
+pub use channel::{Channel, Line, Lines};
 pub use conduit::Occupant;
-pub use kinds::{is_active, is_consumer, is_passive};
+pub use kinds::{
+    is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,
+};
 pub use length::RunLength;
-pub use line::ChannelLoop;
-pub use load::Demand;
+pub use line::{ChannelLoop, SIGNAL_CELSIUS};
+pub use drop::{NodeDrop, Worst};
+pub use load::{CarriedLoad, Demand};
 pub use place::Standing;
 pub use power::{Feed, FeedKind, Power, Reached};
-pub use shown::Quantities;
 pub use topology::{House, Node};

@@ -7,6 +7,7 @@
 //! adding volts to ohms does not compile. What an author wrote is kept as [`Measured`]: the number
 //! and the unit as written, so that `98 ft` is never read back as `97.99 ft`.
 
+mod decode;
 mod dimension;
 mod measured;
 mod number;

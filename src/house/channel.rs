@@ -1,0 +1,254 @@
+//! Channels: the runs of one service in series through passive endpoints, from active device to
+//! active device.
+
+use petgraph::unionfind::UnionFind;
+
+use super::kinds::{is_active, is_passive, is_passive_speaker, is_sink};
+use super::topology::{House, Node, small};
+use crate::findings::Lack;
+use crate::plan::Service;
+
+/// Runs of one service that passive endpoints join.
+#[derive(Debug)]
+pub struct Line {
+    pub service: Service,
+    /// From the source outwards.
+    pub runs: Vec<u32>,
+    /// For each of `runs`, its end away from the source.
+    pub ends: Vec<Node>,
+    /// For each of `runs`, the index in `runs` of the one before it.
+    pub before: Vec<Option<u32>>,
+    pub source: Node,
+    /// Where runs meet so that it cannot be known which goes on as which.
+    pub tangle: Option<Node>,
+}
+
+/// One way through a line, from its source to one far end.
+#[derive(Debug)]
+pub struct Channel<'a> {
+    pub line: &'a Line,
+    /// Indices of runs in the plan, from the source on.
+    pub runs: Vec<usize>,
+    /// Indices of the same in `line.runs`.
+    pub steps: Vec<usize>,
+    pub end: Node,
+}
+
+/// All lines of a plan.
+#[derive(Debug, Default)]
+pub struct Lines {
+    pub lines: Vec<Line>,
+    /// For each run of the plan, its line; none for spares, power, and runs whose service or ends
+    /// are not known.
+    pub of_run: Vec<Option<u32>>,
+}
+
+/// Ways through a branched line are listed only while they are together not much longer than the
+/// line: a comb of thousands of teeth is no channel but a bus.
+const MOST_STEPS: usize = 16;
+
+impl Line {
+    /// The ways from the source to each far end.
+    pub fn channels(&self) -> Vec<Channel<'_>> {
+        let mut goes_on = vec![false; self.runs.len()];
+        for before in self.before.iter().flatten() {
+            goes_on[*before as usize] = true;
+        }
+        let mut budget = self.runs.len() * MOST_STEPS;
+        let mut channels = Vec::new();
+        for leaf in (0..self.runs.len()).filter(|at| !goes_on[*at]) {
+            let mut steps: Vec<usize> =
+                std::iter::successors(Some(leaf), |at| self.before[*at].map(|b| b as usize)).take(budget).collect();
+            budget = budget.saturating_sub(steps.len());
+            if budget == 0 && self.runs.len() > 1 {
+                break;
+            }
+            steps.reverse();
+            channels.push(Channel {
+                line: self,
+                runs: steps.iter().map(|at| self.runs[*at] as usize).collect(),
+                end: self.ends[leaf],
+                steps,
+            });
+        }
+        channels
+    }
+}
+
+impl<'p> House<'p> {
+    /// The lines of the plan, power and spares left out.
+    pub fn lines(&self) -> &Lines {
+        self.lines.get_or_init(|| self.build_lines())
+    }
+
+    /// Lines of one service.
+    pub fn lines_of(&self, service: Service) -> impl Iterator<Item = &Line> {
+        self.lines().lines.iter().filter(move |line| line.service == service)
+    }
+
+    /// Why a line cannot be followed, if it cannot.
+    ///
+    /// # Errors
+    /// The endpoint where it is not known which run goes on as which.
+    pub fn follow(&self, line: &Line) -> Result<(), Lack> {
+        match line.tangle {
+            Some(node) => Err(Lack::absent(format!("which run goes on as which at {}", self.id(node)))),
+            None => Ok(()),
+        }
+    }
+
+    /// Whether a node passes a service on to another run. A passive endpoint does, unless it
+    /// stands in an active one, which is where the channel ends; a passive speaker passes its
+    /// speaker line on.
+    pub fn joins(&self, node: Node, service: Service) -> bool {
+        let Node::Endpoint(index) = node else { return false };
+        let endpoint = &self.plan.endpoints[index as usize];
+        if service == Service::Speaker && is_passive_speaker(endpoint) {
+            return true;
+        }
+        is_passive(endpoint) == Some(true)
+            && !self.hosts(index as usize).skip(1).any(|host| is_active(&self.plan.endpoints[host]))
+    }
+
+    fn build_lines(&self) -> Lines {
+        let count = self.plan.runs.len();
+        let signal: Vec<Option<Service>> = (0..count)
+            .map(|run| {
+                let service = self.service(run)?;
+                let counts = service != Service::Power && !self.is_spare(run) && self.ends(run).is_some();
+                counts.then_some(service)
+            })
+            .collect();
+        let mut joined = UnionFind::<u32>::new(count);
+        for node in self.graph.node_indices() {
+            let at = self.graph[node];
+            let mut first: Vec<(Service, u32)> = Vec::new();
+            for edge in self.graph.edges(node) {
+                let run = *edge.weight();
+                let Some(service) = signal[run] else { continue };
+                match first.iter().find(|(known, _)| *known == service) {
+                    Some((_, other)) => {
+                        if self.joins(at, service) {
+                            joined.union(*other, small(run));
+                        }
+                    }
+                    None => first.push((service, small(run))),
+                }
+            }
+        }
+        let labels = joined.into_labeling();
+        let mut groups: Vec<(u32, Vec<u32>)> = Vec::new();
+        let mut group_of = vec![u32::MAX; count];
+        for run in 0..count {
+            if signal[run].is_none() {
+                continue;
+            }
+            let label = labels[run] as usize;
+            if group_of[label] == u32::MAX {
+                group_of[label] = small(groups.len());
+                groups.push((labels[run], Vec::with_capacity(1)));
+            }
+            groups[group_of[label] as usize].1.push(small(run));
+        }
+        let mut lines = Lines { lines: Vec::with_capacity(groups.len()), of_run: vec![None; count] };
+        for (_, runs) in groups {
+            let service = signal[runs[0] as usize].unwrap_or(Service::Control);
+            let line = self.build_line(service, runs);
+            for run in &line.runs {
+                lines.of_run[*run as usize] = Some(small(lines.lines.len()));
+            }
+            lines.lines.push(line);
+        }
+        lines
+    }
+
+    fn build_line(&self, service: Service, runs: Vec<u32>) -> Line {
+        let ends_of = |run: u32| self.ends(run as usize);
+        if let [run] = runs[..]
+            && let Some((from, to)) = ends_of(run)
+        {
+            let sink = |node: Node| self.endpoint(node).is_some_and(|endpoint| is_sink(endpoint));
+            let (source, end) = if sink(from) && !sink(to) { (to, from) } else { (from, to) };
+            return Line { service, runs, ends: vec![end], before: vec![None], source, tangle: None };
+        }
+        self.build_joined(service, &runs)
+    }
+
+    /// A line of several runs: a tree from its source, or a tangle.
+    fn build_joined(&self, service: Service, runs: &[u32]) -> Line {
+        let mut at: std::collections::HashMap<Node, Vec<u32>> = std::collections::HashMap::new();
+        for run in runs {
+            if let Some((from, to)) = self.ends(*run as usize) {
+                at.entry(from).or_default().push(*run);
+                at.entry(to).or_default().push(*run);
+            }
+        }
+        let source = self.line_source(service, runs, &at);
+        let mut line = Line { service, runs: Vec::new(), ends: Vec::new(), before: Vec::new(), source, tangle: None };
+        let mut seen_runs = std::collections::HashSet::new();
+        let mut seen_nodes = std::collections::HashSet::from([source]);
+        let mut queue = std::collections::VecDeque::from([(source, None)]);
+        while let Some((node, before)) = queue.pop_front() {
+            for run in at.get(&node).into_iter().flatten() {
+                if !seen_runs.insert(*run) {
+                    continue;
+                }
+                let Some((from, to)) = self.ends(*run as usize) else { continue };
+                let end = if from == node { to } else { from };
+                line.runs.push(*run);
+                line.ends.push(end);
+                line.before.push(before);
+                if !seen_nodes.insert(end) {
+                    // Reached twice: parallel runs, or a ring. Which goes on as which is not known.
+                    line.tangle = line.tangle.or(Some(if self.joins(end, service) { end } else { node }));
+                } else if self.joins(end, service) {
+                    queue.push_back((end, Some(small(line.runs.len() - 1))));
+                }
+            }
+        }
+        // Parts that hang together only by way of the source's own joints are all reached; what is
+        // left hangs on a second source.
+        for run in runs {
+            if seen_runs.insert(*run)
+                && let Some((from, to)) = self.ends(*run as usize)
+            {
+                line.runs.push(*run);
+                line.ends.push(to);
+                line.before.push(None);
+                line.tangle = line.tangle.or(Some(if self.joins(from, service) { from } else { to }));
+            }
+        }
+        let sources = at
+            .keys()
+            .filter(|node| !self.joins(**node, service) && !self.endpoint(**node).is_some_and(|e| is_sink(e)))
+            .count();
+        if sources > 1 && service == Service::Speaker && line.tangle.is_none() {
+            line.tangle = at
+                .keys()
+                .filter(|node| self.joins(**node, service))
+                .max_by_key(|node| (at[*node].len(), std::cmp::Reverse(**node)))
+                .copied();
+        }
+        line
+    }
+
+    /// Where a line starts: an end that is no sink, by preference one that its run is `from`.
+    fn line_source(
+        &self,
+        service: Service,
+        runs: &[u32],
+        at: &std::collections::HashMap<Node, Vec<u32>>,
+    ) -> Node {
+        let is_end = |node: Node| !self.joins(node, service) || at[&node].len() == 1;
+        let sink = |node: Node| self.endpoint(node).is_some_and(|endpoint| is_sink(endpoint));
+        let froms = || runs.iter().filter_map(|run| self.ends(*run as usize)).map(|(from, _)| from);
+        let tos = || runs.iter().filter_map(|run| self.ends(*run as usize)).map(|(_, to)| to);
+        froms()
+            .find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service))
+            .or_else(|| tos().find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service)))
+            .or_else(|| froms().find(|node| is_end(*node) && !sink(*node)))
+            .or_else(|| froms().find(|node| is_end(*node)))
+            .or_else(|| froms().next())
+            .unwrap_or(Node::Endpoint(0))
+    }
+}

@@ -1,0 +1,332 @@
+//! Power: which circuit feeds what, by way of which runs, plugs and racks.
+
+use std::collections::{HashMap, VecDeque};
+
+use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::EdgeRef;
+
+use super::topology::{House, Node, small};
+use crate::findings::Lack;
+use crate::plan::Service;
+
+/// How power gets from one node to the next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FeedKind {
+    /// By a power run of the plan.
+    Run(usize),
+    /// By a plug in an outlet.
+    Plug,
+    /// By standing in a rack: a cord of length 0, not counted.
+    Cord,
+}
+
+/// One feed of a node.
+#[derive(Debug, Clone, Copy)]
+pub struct Feed {
+    pub kind: FeedKind,
+    /// Part of a ring final circuit, whose currents flow from both ends.
+    pub ring: bool,
+}
+
+/// The power of a house.
+#[derive(Debug, Default)]
+pub struct Power {
+    /// Directed from the circuits outwards; nodes have the indices of the house's graph.
+    pub feeds: DiGraph<Node, Feed>,
+    /// Nodes in an order in which every feed goes forwards.
+    pub order: Vec<NodeIndex>,
+    /// For each node, its place in `order`; the highest number where it has none.
+    pub rank: Vec<u32>,
+    /// Nodes that lie in, or behind, a loop of power runs.
+    pub looped: Vec<bool>,
+    /// For each circuit, its ring: runs in order from the circuit back to it.
+    pub rings: Vec<Option<Vec<usize>>>,
+}
+
+/// A node in a circuit's tree, and how it is reached.
+#[derive(Debug, Clone, Copy)]
+pub struct Reached {
+    pub node: Node,
+    /// Index in the list of the node before it; none for the first.
+    pub before: Option<usize>,
+    pub by: FeedKind,
+}
+
+impl<'p> House<'p> {
+    pub fn power(&self) -> &Power {
+        self.power.get_or_init(|| Builder::new(self).build())
+    }
+
+    /// Everything that a circuit feeds, in the order of distance. A node that has several feeds
+    /// from the circuit appears once.
+    pub fn tree(&self, circuit: usize) -> Vec<Reached> {
+        let power = self.power();
+        let start = NodeIndex::new(circuit);
+        let mut list: Vec<Reached> = Vec::new();
+        let mut seen = std::collections::HashSet::from([start]);
+        let mut queue = VecDeque::from([(start, None)]);
+        while let Some((at, before)) = queue.pop_front() {
+            for edge in out_feeds(power, at) {
+                if seen.insert(edge.target()) {
+                    list.push(Reached {
+                        node: power.feeds[edge.target()],
+                        before,
+                        by: edge.weight().kind,
+                    });
+                    queue.push_back((edge.target(), Some(list.len() - 1)));
+                }
+            }
+        }
+        list
+    }
+
+    /// Power runs in a circuit's tree, each once.
+    pub fn runs_below(&self, circuit: usize) -> Vec<usize> {
+        let power = self.power();
+        let start = NodeIndex::new(circuit);
+        let mut runs = Vec::new();
+        let mut seen = std::collections::HashSet::from([start]);
+        let mut queue = VecDeque::from([start]);
+        while let Some(at) = queue.pop_front() {
+            for edge in out_feeds(power, at) {
+                if let FeedKind::Run(run) = edge.weight().kind {
+                    runs.push(run);
+                }
+                if seen.insert(edge.target()) {
+                    queue.push_back(edge.target());
+                }
+            }
+        }
+        // The last run of a ring returns to the circuit and is no feed of anything.
+        if let Some(ring) = power.rings.get(circuit).and_then(Option::as_ref) {
+            runs.extend(ring.last());
+        }
+        runs
+    }
+
+    /// Whether any circuit reaches a node.
+    pub fn is_fed(&self, node: Node) -> bool {
+        let at = self.graph_index(node);
+        self.power().feeds.edges_directed(at, petgraph::Direction::Incoming).next().is_some()
+    }
+
+    /// Why what is below a node cannot be computed, if a loop of power runs is why.
+    ///
+    /// # Errors
+    /// The loop.
+    pub fn no_loop(&self, node: Node) -> Result<(), Lack> {
+        if self.power().looped[self.graph_index(node).index()] {
+            return Err(Lack::absent(format!("a way to {} without a loop of power runs", self.id(node))));
+        }
+        Ok(())
+    }
+}
+
+/// Feeds out of a node in the order of the plan.
+pub(super) fn out_feeds(power: &Power, at: NodeIndex) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
+    let mut edges: Vec<_> = power.feeds.edges(at).collect();
+    edges.sort_by_key(|edge| edge.id());
+    edges
+}
+
+struct Builder<'h, 'p> {
+    house: &'h House<'p>,
+    power: Power,
+    reached: Vec<bool>,
+    used: Vec<bool>,
+    along: VecDeque<NodeIndex>,
+    racks: VecDeque<NodeIndex>,
+    against: VecDeque<NodeIndex>,
+    /// Devices by the outlet that they are plugged into.
+    plugged: HashMap<usize, Vec<usize>>,
+}
+
+impl<'h, 'p> Builder<'h, 'p> {
+    fn new(house: &'h House<'p>) -> Self {
+        let plan = house.plan;
+        let mut feeds = DiGraph::with_capacity(house.graph.node_count(), plan.runs.len());
+        for node in house.graph.node_indices() {
+            feeds.add_node(house.graph[node]);
+        }
+        let mut plugged: HashMap<usize, Vec<usize>> = HashMap::new();
+        for (index, endpoint) in plan.endpoints.iter().enumerate() {
+            for outlet in endpoint.at_outlet.value().into_iter().flat_map(|list| list.values()) {
+                plugged.entry(outlet.at()).or_default().push(index);
+            }
+        }
+        let nodes = house.graph.node_count();
+        Self {
+            house,
+            power: Power { feeds, rings: vec![None; plan.circuits.len()], ..Power::default() },
+            reached: vec![false; nodes],
+            used: vec![false; plan.runs.len()],
+            along: VecDeque::new(),
+            racks: VecDeque::new(),
+            against: VecDeque::new(),
+            plugged,
+        }
+    }
+
+    /// Power starts at the circuits and goes along runs as they are written; then, where that
+    /// reaches nothing more, by way of racks; then along runs that are written the other way
+    /// round. Every node waits once in each queue, so this is linear.
+    fn build(mut self) -> Power {
+        for circuit in 0..self.house.plan.circuits.len() {
+            self.reach(NodeIndex::new(circuit));
+        }
+        loop {
+            if let Some(at) = self.along.pop_front() {
+                self.spread(at);
+            } else if let Some(at) = self.racks.pop_front() {
+                self.cords(at);
+            } else if let Some(at) = self.against.pop_front() {
+                self.backwards(at);
+            } else {
+                break;
+            }
+        }
+        self.sort();
+        self.power
+    }
+
+    fn reach(&mut self, node: NodeIndex) {
+        if !std::mem::replace(&mut self.reached[node.index()], true) {
+            self.along.push_back(node);
+            self.racks.push_back(node);
+            self.against.push_back(node);
+        }
+    }
+
+    fn feed(&mut self, from: NodeIndex, to: NodeIndex, kind: FeedKind) {
+        self.power.feeds.add_edge(from, to, Feed { kind, ring: false });
+        self.reach(to);
+    }
+
+    /// Whether a run carries power and is connected.
+    fn carries(&self, run: usize) -> bool {
+        self.house.service(run) == Some(Service::Power) && !self.house.is_spare(run)
+    }
+
+    /// Along runs from their `from` to their `to`, and along plugs.
+    fn spread(&mut self, at: NodeIndex) {
+        let node = self.house.graph[at];
+        let mut runs: Vec<usize> = self.house.runs_at(node).collect();
+        runs.sort_unstable();
+        for run in runs {
+            let Some((from, to)) = self.house.ends(run) else { continue };
+            if self.used[run] || !self.carries(run) || from != node || from == to {
+                continue;
+            }
+            self.used[run] = true;
+            if let Node::Circuit(circuit) = to {
+                self.close_ring(circuit as usize, run, at);
+            } else {
+                self.feed(at, self.house.graph_index(to), FeedKind::Run(run));
+            }
+        }
+        let Some(outlet) = node.endpoint() else { return };
+        for device in self.plugged.remove(&outlet).unwrap_or_default() {
+            let device = self.house.graph_index(Node::Endpoint(small(device)));
+            if device != at {
+                self.feed(at, device, FeedKind::Plug);
+            }
+        }
+    }
+
+    /// From a node to what stands in it, and to what it stands in, where nothing else feeds those.
+    /// Something that is fed only by way of what stands in it is fed by all of that.
+    fn cords(&mut self, at: NodeIndex) {
+        let Some(index) = self.house.graph[at].endpoint() else { return };
+        let index_of = |endpoint: usize| self.house.graph_index(Node::Endpoint(small(endpoint)));
+        if let Some(host) = self.house.plan.endpoints[index].within.value().map(|within| within.at())
+            && !self.reached[index_of(host).index()]
+        {
+            for member in &self.house.members[host] {
+                let member = index_of(*member as usize);
+                if self.reached[member.index()] {
+                    self.feed(member, index_of(host), FeedKind::Cord);
+                }
+            }
+        }
+        for member in &self.house.members[index] {
+            let member = index_of(*member as usize);
+            if !self.reached[member.index()] {
+                self.feed(at, member, FeedKind::Cord);
+            }
+        }
+    }
+
+    /// Along runs whose `from` and `to` are written the other way round.
+    fn backwards(&mut self, at: NodeIndex) {
+        let node = self.house.graph[at];
+        let runs: Vec<usize> = self.house.runs_at(node).collect();
+        for run in runs {
+            let Some((from, to)) = self.house.ends(run) else { continue };
+            let other = self.house.graph_index(from);
+            if self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
+                continue;
+            }
+            self.used[run] = true;
+            self.feed(at, other, FeedKind::Run(run));
+        }
+    }
+
+    /// A run that returns to a circuit closes its ring, if the circuit says that it is one and the
+    /// run comes from its own chain.
+    fn close_ring(&mut self, circuit: usize, last: usize, from: NodeIndex) {
+        let says_ring = self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0);
+        if !says_ring || self.power.rings[circuit].is_some() {
+            return;
+        }
+        let start = NodeIndex::new(circuit);
+        let mut chain = Vec::new();
+        let mut at = from;
+        while at != start {
+            let Some(edge) = self.power.feeds.edges_directed(at, petgraph::Direction::Incoming).last() else {
+                return;
+            };
+            let FeedKind::Run(run) = edge.weight().kind else { return };
+            chain.push((edge.id(), run));
+            at = edge.source();
+            if chain.len() > self.used.len() {
+                return;
+            }
+        }
+        for (edge, _) in &chain {
+            self.power.feeds[*edge].ring = true;
+        }
+        let mut runs: Vec<usize> = chain.into_iter().rev().map(|(_, run)| run).collect();
+        runs.push(last);
+        self.power.rings[circuit] = Some(runs);
+    }
+
+    /// Puts the nodes in order; what lies in or behind a loop is left out and marked.
+    fn sort(&mut self) {
+        let feeds = &self.power.feeds;
+        let count = feeds.node_count();
+        let mut waiting: Vec<usize> = (0..count)
+            .map(|at| feeds.edges_directed(NodeIndex::new(at), petgraph::Direction::Incoming).count())
+            .collect();
+        let mut queue: VecDeque<NodeIndex> =
+            (0..count).filter(|at| waiting[*at] == 0).map(NodeIndex::new).collect();
+        let mut order = Vec::with_capacity(count);
+        while let Some(at) = queue.pop_front() {
+            order.push(at);
+            for target in feeds.neighbors(at) {
+                waiting[target.index()] -= 1;
+                if waiting[target.index()] == 0 {
+                    queue.push_back(target);
+                }
+            }
+        }
+        let mut looped = vec![true; count];
+        let mut rank = vec![u32::MAX; count];
+        for (place, at) in order.iter().enumerate() {
+            looped[at.index()] = false;
+            rank[at.index()] = small(place);
+        }
+        self.power.rank = rank;
+        self.power.order = order;
+        self.power.looped = looped;
+    }
+}

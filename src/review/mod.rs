@@ -1,0 +1,11 @@
+//! Runs the rulebook over a plan: findings, gaps, what was let pass, redlines.
+//!
+//! Knows: reading, the house, every rule. Must not know: how anything is printed.
+
+mod redline;
+mod run;
+mod variance;
+
+pub use redline::{Marked, ink};
+pub use run::{Review, Selection, Tally, review, review_text};
+pub use variance::LetPass;

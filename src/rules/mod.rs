@@ -1,0 +1,55 @@
+//! The rulebook: one file per rule, and its sheet beside it under `rules/`.
+//!
+//! Knows: the house and its figures, what a sheet says. Must not know: files, how anything is
+//! printed, what other rules found.
+//!
+//! `build.rs` pairs `rules/<area>/<name>.yaml` with `src/rules/<area>/<name>.rs` and writes the
+//! table of rules; a file without its twin stops the build.
+
+pub mod sheet;
+
+mod limit;
+
+pub use limit::{Limit, NoLimits};
+pub use sheet::Sheet;
+
+use crate::findings::Report;
+use crate::house::House;
+
+/// One rule: its sheet and the function that judges.
+pub struct Rule {
+    /// `area.name`, from the names of its files.
+    pub id: &'static str,
+    /// Where the sheet stands in the source tree.
+    pub path: &'static str,
+    /// The sheet as written.
+    pub sheet: &'static str,
+    pub judge: fn(&House<'_>, &Sheet, &mut Report),
+    /// Decodes the sheet's limits into the rule's own type, to find a limit that either side lacks.
+    pub decode: fn(&Sheet) -> Result<(), String>,
+}
+
+/// A sheet for a mistake that reading reports.
+pub struct ReadingSheet {
+    pub id: &'static str,
+    pub path: &'static str,
+    pub sheet: &'static str,
+}
+
+include!(concat!(env!("OUT_DIR"), "/rulebook.rs"));
+
+/// Every sheet of the built-in rulebook, rules first, each in the order of its id.
+pub fn all_sheets() -> impl Iterator<Item = Sheet> {
+    let rules = RULES.iter().map(|rule| Sheet::new(rule.id, rule.path, rule.sheet));
+    rules.chain(READING.iter().map(|sheet| Sheet::new(sheet.id, sheet.path, sheet.sheet)))
+}
+
+/// The sheet of a rule or of a mistake.
+pub fn sheet(id: &str) -> Option<Sheet> {
+    if let Ok(at) = RULES.binary_search_by(|rule| rule.id.cmp(id)) {
+        let rule = &RULES[at];
+        return Some(Sheet::new(rule.id, rule.path, rule.sheet));
+    }
+    let reading = READING.iter().find(|sheet| sheet.id == id)?;
+    Some(Sheet::new(reading.id, reading.path, reading.sheet))
+}

@@ -1,0 +1,159 @@
+//! A sheet: what is judged, how gravely, on what authority, and how it is explained.
+//!
+//! A sheet is YAML. Its parts are cut out of the text at their top-level keys and read only when
+//! asked for: a review needs the level and the limits of every sheet, and the words of few.
+
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+
+use crate::findings::{Finding, Id, Level};
+use crate::plan::{Region, Stage};
+use crate::yaml::Span;
+
+/// One sheet of the rulebook.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    pub id: &'static str,
+    pub path: &'static str,
+    pub level: Level,
+    text: &'static str,
+}
+
+/// The whole of a sheet, for checking that it is complete.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Whole {
+    pub id: String,
+    pub title: String,
+    pub level: Level,
+    pub authority: String,
+    #[serde(default)]
+    pub regions: Option<Vec<Region>>,
+    #[serde(default)]
+    pub from_stage: Option<Stage>,
+    #[serde(default)]
+    pub limits: std::collections::BTreeMap<String, AnyLimit>,
+    pub why: String,
+    pub put_right: String,
+    pub wrong: String,
+    pub right: String,
+}
+
+/// A limit of any kind.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct AnyLimit {
+    pub value: String,
+    pub authority: String,
+    #[serde(default)]
+    pub level: Option<Level>,
+    #[serde(default)]
+    pub regions: Option<Vec<Region>>,
+}
+
+impl Sheet {
+    pub fn new(id: &'static str, path: &'static str, text: &'static str) -> Self {
+        let level = match part(text, "level").map(value) {
+            Some("hazard") => Level::Hazard,
+            Some("advice") => Level::Advice,
+            _ => Level::Fault,
+        };
+        Self { id, path, level, text }
+    }
+
+    pub fn text(&self) -> &'static str {
+        self.text
+    }
+
+    /// Everything in the sheet, strictly.
+    ///
+    /// # Errors
+    /// What is wrong with the sheet, with line and column.
+    pub fn whole(&self) -> Result<Whole, String> {
+        serde_yaml::from_str(self.text).map_err(|error| error.to_string())
+    }
+
+    /// The limits as the rule's own type.
+    ///
+    /// # Errors
+    /// A limit that the rule does not know, or that the sheet lacks.
+    pub fn decode<T: DeserializeOwned>(&self) -> Result<T, String> {
+        let limits = part(self.text, "limits").map_or("{}", |part| part);
+        // `limits: {}` on one line, or an indented mapping below its key.
+        let body = limits.strip_prefix("limits:").unwrap_or(limits);
+        let body = if body.trim().is_empty() { "{}" } else { body };
+        serde_yaml::from_str(body).map_err(|error| format!("{}: limits: {error}", self.id))
+    }
+
+    /// The limits as the rule's own type; `None` for a sheet that does not fit, which a test of
+    /// the rulebook rules out.
+    pub fn limits<T: DeserializeOwned>(&self) -> Option<T> {
+        self.decode().ok()
+    }
+
+    /// One sentence that names what is wrong.
+    pub fn title(&self) -> String {
+        self.words("title")
+    }
+
+    pub fn authority(&self) -> String {
+        self.words("authority")
+    }
+
+    /// What goes wrong in the room.
+    pub fn why(&self) -> String {
+        self.words("why")
+    }
+
+    /// What an installer does about it.
+    pub fn put_right(&self) -> String {
+        self.words("put-right")
+    }
+
+    fn words(&self, key: &str) -> String {
+        let Some(part) = part(self.text, key) else { return String::new() };
+        let parsed: Result<std::collections::BTreeMap<String, String>, _> = serde_yaml::from_str(part);
+        parsed.ok().and_then(|mut map| map.remove(key)).unwrap_or_default().trim().to_owned()
+    }
+
+    /// Whether the sheet applies to a plan of this region and stage.
+    pub fn applies(&self, region: Option<Region>, stage: Option<Stage>) -> bool {
+        let regions = part(self.text, "regions").map(value).unwrap_or_default();
+        let in_region = regions.is_empty() || region.is_some_and(|region| has_word(regions, region.word()));
+        let from = part(self.text, "from-stage").map(value).and_then(Stage::parse);
+        let far_enough = from.is_none_or(|from| stage.is_some_and(|stage| stage as u8 >= from as u8));
+        in_region && far_enough
+    }
+
+    /// A finding of this sheet at its own level.
+    pub fn finding(&self, on: &Id, says: impl Into<String>, at: Span, label: impl Into<String>) -> Finding {
+        Finding::new(self.id, self.level, on.clone(), says, at, label)
+    }
+}
+
+/// The text of one top-level key and what stands under it.
+fn part<'t>(text: &'t str, key: &str) -> Option<&'t str> {
+    let mut start = None;
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let top = !line.starts_with([' ', '#', '\n', '\r']);
+        if top && let Some(start) = start {
+            return Some(&text[start..at]);
+        }
+        if top && line.strip_prefix(key).is_some_and(|rest| rest.starts_with(':')) {
+            start = Some(at);
+        }
+        at += line.len();
+    }
+    start.map(|start| &text[start..])
+}
+
+/// The value of a part that is one line.
+fn value(part: &str) -> &str {
+    part.split_once(':').map_or("", |(_, value)| value.trim())
+}
+
+/// Whether `[us, ca]` has a word.
+fn has_word(list: &str, word: &str) -> bool {
+    list.trim_matches(['[', ']']).split(',').any(|item| item.trim() == word)
+}
