@@ -1,2 +1,3 @@
 //! All integration tests, in one binary so that they link once.
 mod outside;
+mod sheets;

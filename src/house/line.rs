@@ -30,15 +30,6 @@ impl ChannelLoop {
     }
 }
 
-/// The physics' word for a plan's material.
-pub(super) fn material(stock: &Stock) -> Result<conductor::Material, Lack> {
-    Ok(match stock.material.or(Material::Copper)? {
-        Material::Copper => conductor::Material::Copper,
-        Material::Aluminium => conductor::Material::Aluminium,
-        Material::CopperCladAluminium => conductor::Material::CopperCladAluminium,
-    })
-}
-
 /// Two loads in parallel, where either may be none or unknown.
 fn beside(a: Result<Option<Ohms>, Lack>, b: Result<Option<Ohms>, Lack>) -> Result<Option<Ohms>, Lack> {
     Ok(match (a?, b?) {
@@ -48,6 +39,18 @@ fn beside(a: Result<Option<Ohms>, Lack>, b: Result<Option<Ohms>, Lack>) -> Resul
 }
 
 impl<'p> House<'p> {
+    /// The physics' word for a stock's material; copper unless it says otherwise.
+    ///
+    /// # Errors
+    /// A value that could not be read.
+    pub fn material(&self, stock: &Stock) -> Result<conductor::Material, Lack> {
+        Ok(match stock.material.or(Material::Copper)? {
+            Material::Copper => conductor::Material::Copper,
+            Material::Aluminium => conductor::Material::Aluminium,
+            Material::CopperCladAluminium => conductor::Material::CopperCladAluminium,
+        })
+    }
+
     /// How a stock's conductors are made up. Unless the stock says so: fine strands where it is
     /// flexible, building wire up to 10 AWG (and metric up to 4 mm2) solid, other cable stranded.
     ///
@@ -81,7 +84,7 @@ impl<'p> House<'p> {
         let stock = self.want_stock(run)?;
         let cores = stock.cores.want("cores", &stock.id)?;
         let stranding = self.stranding(stock, service)?;
-        one_way(cores.size, material(stock)?, stranding, celsius).ok_or(Lack::Reported)
+        one_way(cores.size, self.material(stock)?, stranding, celsius).ok_or(Lack::Reported)
     }
 
     /// A run as a part of a line, with its tied cores.

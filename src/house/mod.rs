@@ -17,6 +17,7 @@ mod place;
 mod power;
 mod redline;
 mod ring;
+mod substitute;
 mod topology;
 mod video;
 

@@ -1,0 +1,87 @@
+//! Another stock of the plan that could take a run's place.
+
+use super::topology::House;
+use crate::figures::Figure;
+use crate::figures::fill::Fill;
+use crate::plan::{Entry, Field, Run, Service, Stock};
+use crate::tables::conduit::greatest_fill;
+use crate::tables::listings::stands_for;
+use crate::units::Distance;
+
+impl<'p> House<'p> {
+    /// The stocks of the plan for a service that would do a run's job no worse than its present
+    /// one in every respect that is stated, and pass `better` besides; in the plan's order.
+    ///
+    /// No worse means: at least as many cores of at least the size, a listing that may stand for
+    /// the present one, the same balance, a grade no lower, and room in the conduits passed.
+    pub fn substitutes<'a>(
+        &'a self,
+        index: usize,
+        service: Service,
+        better: impl Fn(&Entry<Stock>) -> bool + 'a,
+    ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
+        let run = &self.plan.runs[index];
+        let present = run.stock.value().map(|stock| stock.at());
+        self.plan
+            .stock
+            .iter()
+            .enumerate()
+            .filter(move |(at, stock)| {
+                Some(*at) != present
+                    && stock.service.value() == Some(&service)
+                    && present.is_none_or(|present| no_worse(&self.plan.stock[present], stock))
+                    && self.fits(run, index, stock)
+            })
+            .map(|(_, stock)| stock)
+            .filter(move |stock| better(stock))
+    }
+
+    /// Whether the conduits that a run passes have room for another stock in its place.
+    fn fits(&self, run: &Entry<Run>, index: usize, stock: &Stock) -> bool {
+        let conduits = self.passes(index).iter().map(|way| *way as usize);
+        conduits
+            .filter(|way| self.plan.pathways[*way].kind.value() == Some(&crate::plan::PathwayKind::Conduit))
+            .all(|way| {
+                let present = run.stock.value().map(|at| &self.plan.stock[at.at()]);
+                let larger = |stock: &Stock| stock.diameter.value().map(|size| size.larger());
+                let Some(new) = larger(stock) else { return false };
+                if present.and_then(|stock| larger(stock)).is_some_and(|old| new.base() <= old.base()) {
+                    return true;
+                }
+                let Ok(bore) = self.bore(&self.plan.pathways[way]) else { return false };
+                let (occupants, _) = self.occupants(way);
+                let mut cables: Vec<Distance> =
+                    occupants.iter().filter(|o| o.run != index).map(|o| o.diameter).collect();
+                cables.push(new);
+                let limit = greatest_fill(cables.len()).unwrap_or(0.0);
+                Fill::of(bore, cables).is_some_and(|fill| fill.value() <= limit)
+            })
+    }
+}
+
+/// Whether `new` is in no stated respect worse than `old`.
+fn no_worse(old: &Stock, new: &Stock) -> bool {
+    let cores = match (old.cores.value(), new.cores.value()) {
+        (Some(old), Some(new)) => {
+            new.count >= old.count && new.size.area() >= old.size.area() && (new.earth || !old.earth)
+        }
+        (None, _) => true,
+        (Some(_), None) => false,
+    };
+    let listed = match (&old.rating, &new.rating) {
+        (Field::Stated(old), Field::Stated(new)) => old.values().all(|old| {
+            &**old == "none" || new.values().any(|new| **new == **old || stands_for(new, old) == Some(true))
+        }),
+        (Field::Stated(_), _) => false,
+        _ => true,
+    };
+    let balanced = |stock: &Stock| stock.balanced.value().is_some_and(|balanced| balanced.0);
+    let grade = match (old.grade.value(), new.grade.value()) {
+        (Some(old), Some(new)) => *new as u8 >= *old as u8,
+        (None, _) => true,
+        (Some(_), None) => false,
+    };
+    let same_build = old.build.value().is_none() || old.build.value() == new.build.value();
+    let same_wet = !old.wet.value().is_some_and(|wet| wet.0) || new.wet.value().is_some_and(|wet| wet.0);
+    cores && listed && (balanced(new) || !balanced(old)) && grade && same_build && same_wet
+}
