@@ -9,29 +9,35 @@
 mod channel;
 mod conduit;
 mod drop;
+mod jacket;
 mod kinds;
 mod length;
 mod line;
+mod listed;
 mod load;
 mod place;
 mod power;
 mod quantity;
 mod redline;
 mod ring;
+mod space;
 mod substitute;
 mod topology;
 mod video;
 
 pub use channel::{Channel, Line, Lines};
 pub use conduit::Occupant;
+pub use jacket::{Asked, FireDemand, Jacket, demanded};
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,
 };
-pub use length::RunLength;
+pub use length::{RunLength, SLACK_FEET, SLACK_SHARE};
 pub use line::{ChannelLoop, SIGNAL_CELSIUS};
 pub use drop::{NodeDrop, Worst};
+pub use listed::{Listed, Pull};
 pub use load::{CarriedLoad, Demand};
 pub use place::Standing;
 pub use power::{Feed, FeedKind, Power, Reached};
 pub use quantity::Quantity;
+pub use space::{Shell, Space, Spaces};
 pub use topology::{House, Node};

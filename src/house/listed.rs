@@ -1,0 +1,169 @@
+//! Signal cable in hidden spaces: what it is listed as, what is asked of it, what could replace it.
+
+use std::cell::OnceCell;
+
+use super::jacket::{Asked, FireDemand, Jacket, demanded};
+use super::space::{Space, Spaces};
+use super::topology::House;
+use crate::findings::{Lack, Redline};
+use crate::plan::{Entry, Region, Service, Stock};
+use crate::tables::listings::Grade;
+
+/// The listings of a house's stock and the spaces that its runs lie in, looked up once.
+pub struct Listed<'h, 'p> {
+    house: &'h House<'p>,
+    region: Region,
+    spaces: Spaces,
+    jackets: Vec<Result<Jacket, Lack>>,
+    /// For each stock, the service and the most that any of its runs asks; see [`Self::wanted`].
+    wanted: OnceCell<Vec<Wanted>>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Wanted {
+    Nothing,
+    One(Service, Asked),
+    /// Its runs carry services of different listings.
+    Mixed,
+}
+
+/// A signal run in at least one hidden space.
+pub struct Pull<'p> {
+    pub run: usize,
+    pub spaces: Vec<Space>,
+    /// What is missing to know all of its spaces.
+    pub lack: Option<Lack>,
+    pub service: Service,
+    pub stock: &'p Entry<Stock>,
+    at: usize,
+}
+
+impl<'p> House<'p> {
+    /// `None` where the plan has no region, which has been reported.
+    pub fn listed(&self) -> Option<Listed<'_, 'p>> {
+        Some(Listed {
+            house: self,
+            region: self.region().ok()?,
+            spaces: self.spaces(),
+            jackets: self.plan.stock.iter().map(Jacket::of).collect(),
+            wanted: OnceCell::new(),
+        })
+    }
+}
+
+impl<'p> Listed<'_, 'p> {
+    pub fn region(&self) -> Region {
+        self.region
+    }
+
+    /// Signal runs in hidden spaces, and what is missing where that is not known. Power runs,
+    /// power stock and runs in the open are passed over: nothing is asked of them here.
+    pub fn pulls(&self) -> impl Iterator<Item = (usize, Result<Pull<'p>, Lack>)> + '_ {
+        (0..self.house.plan.runs.len()).filter_map(|run| Some((run, self.pull(run).transpose()?)))
+    }
+
+    fn pull(&self, index: usize) -> Result<Option<Pull<'p>>, Lack> {
+        let house = self.house;
+        let run = &house.plan.runs[index];
+        let is_power = |service: Option<Service>| service == Some(Service::Power);
+        let made_for = run.stock.value().and_then(|stock| house.plan.stock[stock.at()].service.value().copied());
+        if is_power(house.service(index)) || is_power(made_for) {
+            return Ok(None);
+        }
+        let (spaces, lack) = self.spaces.of_run(house, index);
+        if spaces.is_empty() {
+            return lack.map_or(Ok(None), Err);
+        }
+        let service = house.want_service(index)?;
+        let at = run.stock.want("stock", &run.id)?.at();
+        Ok(Some(Pull { run: index, spaces, lack, service, stock: &house.plan.stock[at], at }))
+    }
+
+    /// What is printed on a run's cable.
+    ///
+    /// # Errors
+    /// The stock's rating is not stated.
+    pub fn jacket(&self, pull: &Pull<'_>) -> Result<&Jacket, Lack> {
+        self.jackets[pull.at].as_ref().map_err(Clone::clone)
+    }
+
+    /// What is printed on the cable of any run, where that is stated.
+    pub fn jacket_of(&self, run: usize) -> Option<&Jacket> {
+        let stock = self.house.plan.runs[run].stock.value()?;
+        self.jackets[stock.at()].as_ref().ok()
+    }
+
+    pub fn demand(&self, pull: &Pull<'_>, space: Space) -> FireDemand {
+        self.house.fire_demand(pull.run, space)
+    }
+
+    /// The most that a run's spaces may ask of it, leaving out the ease that X types have.
+    pub fn most(&self, pull: &Pull<'_>) -> Asked {
+        let asked = pull.spaces.iter().map(|space| self.demand(pull, *space).most);
+        asked.fold(Asked::Grade(Grade::General), Asked::max)
+    }
+
+    /// The least listing beside the present one that would do for a run: `CL3P`; `None` where no
+    /// cable may lie.
+    pub fn better(&self, pull: &Pull<'_>) -> Option<&'static str> {
+        let Asked::Grade(grade) = self.most(pull) else { return None };
+        Some(self.jacket(pull).unwrap_or(&Jacket::Unrated).nearest(grade, pull.service))
+    }
+
+    /// The edit that gives a run a cable with a listing for its place: the stock of the plan that
+    /// serves with the least listing, else another listing for the stock in hand.
+    pub fn redline(&self, pull: &Pull<'_>) -> Option<Redline> {
+        let house = self.house;
+        let run = &house.plan.runs[pull.run];
+        let most = self.most(pull);
+        let jacket = |stock: &Entry<Stock>| Jacket::of(stock).ok();
+        let does = |stock: &Entry<Stock>| jacket(stock).is_some_and(|jacket| jacket.satisfies(most, pull.service, self.region));
+        let least = |stock: &&Entry<Stock>| jacket(stock).and_then(|jacket| jacket.grade());
+        match house.substitutes(pull.run, pull.service, does).min_by_key(least) {
+            Some(stock) => {
+                let edit = house.edit(run, &run.stock, "stock", stock.id.as_str());
+                house.change(format!("pull {} as {}", run.id, stock.id), edit)
+            }
+            None => self.relisting(pull),
+        }
+    }
+
+    /// Buying the stock with another listing, enough for every run that is pulled in it. Not for a
+    /// stock of a catalogue, which other plans share and which says what there is.
+    fn relisting(&self, pull: &Pull<'_>) -> Option<Redline> {
+        let house = self.house;
+        let file = |span| house.sources.spots(span).0.file;
+        if file(pull.stock.span) != file(house.plan.runs[pull.run].span) {
+            return None;
+        }
+        let jacket = self.jacket(pull).ok()?;
+        let Wanted::One(service, Asked::Grade(grade)) = self.wanted()[pull.at] else { return None };
+        if !jacket.is_simple() {
+            return None;
+        }
+        let name = jacket.nearest(grade, service);
+        let edit = house.edit(pull.stock, &pull.stock.rating, "rating", name);
+        house.change(format!("buy {} with the listing {name} instead", pull.stock.id), edit)
+    }
+
+    fn wanted(&self) -> &[Wanted] {
+        self.wanted.get_or_init(|| {
+            let mut wanted = vec![Wanted::Nothing; self.jackets.len()];
+            for pull in self.pulls().filter_map(|(_, pull)| pull.ok()) {
+                let (most, service) = (self.most(&pull), pull.service);
+                let wanted = &mut wanted[pull.at];
+                *wanted = match *wanted {
+                    Wanted::Nothing => Wanted::One(service, most),
+                    Wanted::One(other, asked) if is_alike(other, service) => Wanted::One(service, asked.max(most)),
+                    _ => Wanted::Mixed,
+                };
+            }
+            wanted
+        })
+    }
+}
+
+/// Whether one family of listings serves both.
+fn is_alike(a: Service, b: Service) -> bool {
+    demanded(a, Grade::General) == demanded(b, Grade::General)
+}
