@@ -3,15 +3,33 @@
 use super::topology::{House, small};
 use crate::figures::fill::Fill;
 use crate::findings::Lack;
-use crate::plan::{Entry, Pathway, PathwayKind};
+use crate::plan::{Entry, Pathway, PathwayKind, Service};
 use crate::tables::conduit;
-use crate::units::Distance;
+use crate::units::{Distance, split_number};
 
 /// A cable in a conduit.
 #[derive(Debug, Clone, Copy)]
 pub struct Occupant {
     pub run: usize,
     pub diameter: Distance,
+}
+
+/// What is in a conduit, as far as it is known.
+#[derive(Debug)]
+pub struct Filling {
+    /// Of the cables whose diameter is known: the true fill is never less.
+    pub fill: Fill,
+    /// The cables whose diameter is known.
+    pub occupants: Vec<Occupant>,
+    /// All cables.
+    pub cables: usize,
+    pub has_power: bool,
+    /// Something in it is power, or signal of Class 2 or 3: all but coax and fibre.
+    pub has_class: bool,
+    /// Diameter of the thickest cable that is no power cable.
+    pub thickest_signal: Option<Distance>,
+    /// What is missing to know all of this.
+    pub lack: Option<Lack>,
 }
 
 impl House<'_> {
@@ -115,6 +133,61 @@ impl House<'_> {
         let (occupants, lack) = self.occupants(index);
         let fill = Fill::of(bore, occupants.iter().map(|occupant| occupant.diameter).collect());
         Ok((fill.ok_or(Lack::Reported)?, occupants, lack))
+    }
+
+    /// What is in a conduit. Conduit inside a conduit takes more room than the cables in it, by its
+    /// wall, which a plan does not state: `inner` is one that lies inside this.
+    ///
+    /// # Errors
+    /// The conduit's bore is not known.
+    pub fn filling(&self, index: usize, inner: Option<usize>) -> Result<Filling, Lack> {
+        let (fill, occupants, mut lack) = self.fill(index)?;
+        let (mut has_power, mut has_class) = (false, false);
+        for run in self.runs_in(index) {
+            match self.want_service(*run as usize) {
+                Ok(service) => {
+                    has_power |= service == Service::Power;
+                    has_class |= !matches!(service, Service::Coax | Service::Fibre);
+                }
+                Err(missing) => lack = lack.or(Some(missing)),
+            }
+        }
+        if let Some(inner) = inner {
+            let inner = &self.plan.pathways[inner].id;
+            lack = lack.or_else(|| Some(Lack::absent(format!("outside diameter of {inner}"))));
+        }
+        let signal = occupants.iter().filter(|cable| self.service(cable.run) != Some(Service::Power));
+        let thickest_signal = signal.map(|cable| cable.diameter).max_by(|a, b| a.base().total_cmp(&b.base()));
+        let cables = self.runs_in(index).len();
+        Ok(Filling { fill, occupants, cables, has_power, has_class, thickest_signal, lack })
+    }
+
+    /// For each pathway, a conduit or raceway that lies inside it.
+    pub fn inner_conduits(&self) -> Vec<Option<usize>> {
+        let mut inner = vec![None; self.plan.pathways.len()];
+        for (index, way) in self.plan.pathways.iter().enumerate() {
+            if !matches!(way.kind.value(), Some(PathwayKind::Conduit | PathwayKind::Raceway)) {
+                continue;
+            }
+            for outer in way.inside.value().into_iter().flat_map(|list| list.values()) {
+                inner[outer.at()] = Some(index);
+            }
+        }
+        inner
+    }
+
+    /// The next larger trade size of a conduit's make whose bore will do, as the trade writes it.
+    pub fn larger_size(&self, conduit: &Pathway, does: impl Fn(Distance) -> bool) -> Option<&'static str> {
+        // A stated bore is of no table's make.
+        let (make, size) = (conduit.make.value()?, conduit.size.value()?);
+        if !conduit.bore.is_absent() {
+            return None;
+        }
+        let number = |written: &&str| split_number(written).map_or(0.0, |(number, _)| number);
+        conduit::trade_sizes(make.word())
+            .filter(|written| number(written) > size.0)
+            .filter(|written| conduit::bore(make.word(), number(written)).is_some_and(|bore| does(bore.diameter)))
+            .min_by(|a, b| number(a).total_cmp(&number(b)))
     }
 
     /// Degrees of bend between the pull points of a conduit.

@@ -24,14 +24,21 @@ impl Jacket {
     /// The plan does not state it.
     pub fn of(stock: &Entry<Stock>) -> Result<Self, Lack> {
         let rating = stock.rating.want("rating", &stock.id)?;
-        let texts: Vec<&str> = rating.values().map(|text| &**text).filter(|text| *text != "none").collect();
+        let texts: Vec<&str> = rating
+            .values()
+            .map(|text| &**text)
+            .filter(|text| *text != "none")
+            .collect();
         if rating.0.is_empty() {
             return Err(Lack::absent(format!("rating of {}", stock.id)));
         }
         if texts.is_empty() {
             return Ok(Self::Unrated);
         }
-        Ok(Self::Printed(texts.iter().filter_map(|text| read_printed(text)).collect(), texts.join(" ")))
+        Ok(Self::Printed(
+            texts.iter().filter_map(|text| read_printed(text)).collect(),
+            texts.join(" "),
+        ))
     }
 
     fn printed(&self) -> &[Printed] {
@@ -43,7 +50,12 @@ impl Jacket {
 
     /// The highest grade of what is printed.
     pub fn grade(&self) -> Option<Grade> {
-        let grade = |printed: &Printed| printed.listing.map(Listing::grade).max(printed.flame_mark.map(|mark| mark.near));
+        let grade = |printed: &Printed| {
+            printed
+                .listing
+                .map(Listing::grade)
+                .max(printed.flame_mark.map(|mark| mark.near))
+        };
         self.printed().iter().filter_map(grade).max()
     }
 
@@ -52,7 +64,10 @@ impl Jacket {
         match self {
             Self::Unrated => true,
             Self::Printed(printed, text) => {
-                printed.len() == 1 && printed[0].listing.is_some_and(|listing| listing.name() == text)
+                printed.len() == 1
+                    && printed[0]
+                        .listing
+                        .is_some_and(|listing| listing.name() == text)
             }
         }
     }
@@ -62,7 +77,9 @@ impl Jacket {
     pub fn dwelling_only(&self, region: Region) -> Option<Listing> {
         let freed = |printed: &Printed| {
             region == Region::Ca && printed.flame_mark.is_some()
-                || printed.listing.is_some_and(|listing| !listing.is_dwelling_only())
+                || printed
+                    .listing
+                    .is_some_and(|listing| !listing.is_dwelling_only())
         };
         if self.printed().iter().any(freed) {
             return None;
@@ -72,15 +89,22 @@ impl Jacket {
 
     /// Whether a region's code knows anything that is printed.
     pub fn is_known(&self, region: Region) -> bool {
-        self.printed().iter().any(|printed| printed.listing.is_some() || region == Region::Ca)
+        self.printed()
+            .iter()
+            .any(|printed| printed.listing.is_some() || region == Region::Ca)
     }
 
     /// Whether a cable with this jacket may lie where `asked` is asked for.
     pub fn satisfies(&self, asked: Asked, service: Service, region: Region) -> bool {
-        let Asked::Grade(grade) = asked else { return false };
+        let Asked::Grade(grade) = asked else {
+            return false;
+        };
         self.printed().iter().any(|printed| {
-            let listed = printed.listing.is_some_and(|listing| listing.stands_for(demanded(service, grade)));
-            let marked = region == Region::Ca && printed.flame_mark.is_some_and(|mark| mark.near >= grade);
+            let listed = printed
+                .listing
+                .is_some_and(|listing| listing.stands_for(demanded(service, grade)));
+            let marked =
+                region == Region::Ca && printed.flame_mark.is_some_and(|mark| mark.near >= grade);
             listed || marked
         })
     }
@@ -94,7 +118,11 @@ impl Jacket {
             let family = present.name().trim_end_matches(['P', 'R', 'X', 'G']);
             Listing::named(&format!("{family}{suffix}")).filter(|kin| kin.stands_for(wanted))
         });
-        let common = if service == Service::Fibre { Listing::named(&format!("OFN{suffix}")) } else { None };
+        let common = if service == Service::Fibre {
+            Listing::named(&format!("OFN{suffix}"))
+        } else {
+            None
+        };
         kin.or(common).unwrap_or(wanted).name()
     }
 }
@@ -131,7 +159,8 @@ fn suffix(grade: Grade) -> &'static str {
 /// Source: NEC 725.154 / 722.135, 800.154, 770.154, from memory.
 pub fn demanded(service: Service, grade: Grade) -> Listing {
     static DEMANDED: LazyLock<[[Listing; 4]; 3]> = LazyLock::new(|| {
-        let named = |name: &&str| Listing::named(name).expect("a name of rules/tables/listings.yaml");
+        let named =
+            |name: &&str| Listing::named(name).expect("a name of rules/tables/listings.yaml");
         let names = [
             ["CL2X", "CL2", "CL2R", "CL2P"],
             ["CATVX", "CATV", "CATVR", "CATVP"],
@@ -172,16 +201,22 @@ impl House<'_> {
             _ if space.shell != Shell::Open => FireDemand::sure(grade(Grade::DwellingOnly)),
             Ok(true) => FireDemand::sure(grade(Grade::DwellingOnly)),
             Ok(false) => FireDemand::sure(grade(Grade::General)),
-            Err(lack) => FireDemand::sure(grade(Grade::DwellingOnly)).or(grade(Grade::General), lack),
+            Err(lack) => {
+                FireDemand::sure(grade(Grade::DwellingOnly)).or(grade(Grade::General), lack)
+            }
         };
         let crosses = &self.plan.runs[run].crosses;
         let square = crosses.value() == Some(&Crosses::Square);
         let commercial = self.plan.building.value() == Some(&Building::Commercial);
         let (asked, by_metal) = match way.kind.value() {
-            Some(Kind::Plenum) if way.air.is_bad() => return base.or(Asked::NoCable, &Lack::Reported),
+            Some(Kind::Plenum) if way.air.is_bad() => {
+                return base.or(Asked::NoCable, &Lack::Reported);
+            }
             Some(Kind::Plenum) => match way.air.value().unwrap_or(&Air::Space) {
                 Air::Duct => (Asked::NoCable, Shell::RigidMetal),
-                Air::JoistBay if crosses.is_bad() => return base.or(grade(Grade::Plenum), &Lack::Reported),
+                Air::JoistBay if crosses.is_bad() => {
+                    return base.or(grade(Grade::Plenum), &Lack::Reported);
+                }
                 Air::JoistBay if square && !commercial => return base,
                 Air::JoistBay | Air::Space => (grade(Grade::Plenum), Shell::FlexibleMetal),
             },
@@ -207,11 +242,19 @@ impl House<'_> {
 
 impl FireDemand {
     fn sure(asked: Asked) -> Self {
-        Self { least: asked, most: asked, lack: None }
+        Self {
+            least: asked,
+            most: asked,
+            lack: None,
+        }
     }
 
     /// This, or as much as `most` for want of something.
     fn or(self, most: Asked, lack: &Lack) -> Self {
-        Self { most: most.max(self.most), lack: self.lack.or_else(|| Some(lack.clone())), ..self }
+        Self {
+            most: most.max(self.most),
+            lack: self.lack.or_else(|| Some(lack.clone())),
+            ..self
+        }
     }
 }

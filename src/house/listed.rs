@@ -66,7 +66,10 @@ impl<'p> Listed<'_, 'p> {
         let house = self.house;
         let run = &house.plan.runs[index];
         let is_power = |service: Option<Service>| service == Some(Service::Power);
-        let made_for = run.stock.value().and_then(|stock| house.plan.stock[stock.at()].service.value().copied());
+        let made_for = run
+            .stock
+            .value()
+            .and_then(|stock| house.plan.stock[stock.at()].service.value().copied());
         if is_power(house.service(index)) || is_power(made_for) {
             return Ok(None);
         }
@@ -76,7 +79,14 @@ impl<'p> Listed<'_, 'p> {
         }
         let service = house.want_service(index)?;
         let at = run.stock.want("stock", &run.id)?.at();
-        Ok(Some(Pull { run: index, spaces, lack, service, stock: &house.plan.stock[at], at }))
+        Ok(Some(Pull {
+            run: index,
+            spaces,
+            lack,
+            service,
+            stock: &house.plan.stock[at],
+            at,
+        }))
     }
 
     /// What is printed on a run's cable.
@@ -99,15 +109,24 @@ impl<'p> Listed<'_, 'p> {
 
     /// The most that a run's spaces may ask of it, leaving out the ease that X types have.
     pub fn most(&self, pull: &Pull<'_>) -> Asked {
-        let asked = pull.spaces.iter().map(|space| self.demand(pull, *space).most);
+        let asked = pull
+            .spaces
+            .iter()
+            .map(|space| self.demand(pull, *space).most);
         asked.fold(Asked::Grade(Grade::General), Asked::max)
     }
 
     /// The least listing beside the present one that would do for a run: `CL3P`; `None` where no
     /// cable may lie.
     pub fn better(&self, pull: &Pull<'_>) -> Option<&'static str> {
-        let Asked::Grade(grade) = self.most(pull) else { return None };
-        Some(self.jacket(pull).unwrap_or(&Jacket::Unrated).nearest(grade, pull.service))
+        let Asked::Grade(grade) = self.most(pull) else {
+            return None;
+        };
+        Some(
+            self.jacket(pull)
+                .unwrap_or(&Jacket::Unrated)
+                .nearest(grade, pull.service),
+        )
     }
 
     /// The edit that gives a run a cable with a listing for its place: the stock of the plan that
@@ -117,9 +136,14 @@ impl<'p> Listed<'_, 'p> {
         let run = &house.plan.runs[pull.run];
         let most = self.most(pull);
         let jacket = |stock: &Entry<Stock>| Jacket::of(stock).ok();
-        let does = |stock: &Entry<Stock>| jacket(stock).is_some_and(|jacket| jacket.satisfies(most, pull.service, self.region));
+        let does = |stock: &Entry<Stock>| {
+            jacket(stock).is_some_and(|jacket| jacket.satisfies(most, pull.service, self.region))
+        };
         let least = |stock: &&Entry<Stock>| jacket(stock).and_then(|jacket| jacket.grade());
-        match house.substitutes(pull.run, pull.service, does).min_by_key(least) {
+        match house
+            .substitutes(pull.run, pull.service, does)
+            .min_by_key(least)
+        {
             Some(stock) => {
                 let edit = house.edit(run, &run.stock, "stock", stock.id.as_str());
                 house.change(format!("pull {} as {}", run.id, stock.id), edit)
@@ -137,13 +161,18 @@ impl<'p> Listed<'_, 'p> {
             return None;
         }
         let jacket = self.jacket(pull).ok()?;
-        let Wanted::One(service, Asked::Grade(grade)) = self.wanted()[pull.at] else { return None };
+        let Wanted::One(service, Asked::Grade(grade)) = self.wanted()[pull.at] else {
+            return None;
+        };
         if !jacket.is_simple() {
             return None;
         }
         let name = jacket.nearest(grade, service);
         let edit = house.edit(pull.stock, &pull.stock.rating, "rating", name);
-        house.change(format!("buy {} with the listing {name} instead", pull.stock.id), edit)
+        house.change(
+            format!("buy {} with the listing {name} instead", pull.stock.id),
+            edit,
+        )
     }
 
     fn wanted(&self) -> &[Wanted] {
@@ -154,7 +183,9 @@ impl<'p> Listed<'_, 'p> {
                 let wanted = &mut wanted[pull.at];
                 *wanted = match *wanted {
                     Wanted::Nothing => Wanted::One(service, most),
-                    Wanted::One(other, asked) if is_alike(other, service) => Wanted::One(service, asked.max(most)),
+                    Wanted::One(other, asked) if is_alike(other, service) => {
+                        Wanted::One(service, asked.max(most))
+                    }
                     _ => Wanted::Mixed,
                 };
             }

@@ -6,6 +6,7 @@
 //! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
 //! number.
 
+mod beside;
 mod channel;
 mod conduit;
 mod drop;
@@ -25,8 +26,9 @@ mod substitute;
 mod topology;
 mod video;
 
+pub use beside::Beside;
 pub use channel::{Channel, Line, Lines};
-pub use conduit::Occupant;
+pub use conduit::{Filling, Occupant};
 pub use jacket::{Asked, FireDemand, Jacket, demanded};
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,

@@ -52,7 +52,11 @@ impl House<'_> {
         let mut of = vec![Behind::default(); count];
         let mut state = vec![Walk::Unseen; count];
         for start in 0..count {
-            let mut path = if state[start] == Walk::Unseen { vec![(start, 0)] } else { Vec::new() };
+            let mut path = if state[start] == Walk::Unseen {
+                vec![(start, 0)]
+            } else {
+                Vec::new()
+            };
             while let Some((way, child)) = path.last_mut() {
                 state[*way] = Walk::Open;
                 if let Some(outer) = self.outer(*way, *child) {
@@ -81,7 +85,10 @@ impl House<'_> {
         let mut behind = Behind::default();
         match pathway.kind.want("kind", &pathway.id) {
             Ok(kind) if is_hidden(**kind) || is_raceway(**kind) && pathway.inside.is_absent() => {
-                behind.spaces.push(Space { way: small(way), shell });
+                behind.spaces.push(Space {
+                    way: small(way),
+                    shell,
+                });
             }
             Ok(_) => {}
             Err(lack) => behind.lack = Some(lack),
@@ -94,8 +101,15 @@ impl House<'_> {
             let circle = (state[outer] != Walk::Done).then_some(Lack::Reported);
             behind.lack = behind.lack.or(circle).or_else(|| of[outer].lack.clone());
             for space in &of[outer].spaces {
-                let space = Space { shell: space.shell.max(shell), ..*space };
-                if behind.spaces.iter().all(|known| !self.is_alike(*known, space)) {
+                let space = Space {
+                    shell: space.shell.max(shell),
+                    ..*space
+                };
+                if behind
+                    .spaces
+                    .iter()
+                    .all(|known| !self.is_alike(*known, space))
+                {
                     behind.spaces.push(space);
                 }
             }
@@ -134,12 +148,18 @@ impl Spaces {
             Ok(through) if !through.0.is_empty() => through,
             Err(Lack::Reported) => return (Vec::new(), Some(Lack::Reported)),
             _ if open => return (Vec::new(), None),
-            _ => return (Vec::new(), Some(Lack::absent(format!("through of {}", run.id)))),
+            _ => {
+                return (
+                    Vec::new(),
+                    Some(Lack::absent(format!("through of {}", run.id))),
+                );
+            }
         };
         let (mut spaces, mut lack): (Vec<Space>, _) = (Vec::new(), None);
         for way in named.values() {
             let behind = &self.of[way.at()];
-            let reached = |space: &&Space| !open || is_draughty(&house.plan.pathways[space.way as usize]);
+            let reached =
+                |space: &&Space| !open || is_draughty(&house.plan.pathways[space.way as usize]);
             spaces.extend(behind.spaces.iter().filter(reached));
             lack = lack.or_else(|| behind.lack.clone());
         }
@@ -150,7 +170,13 @@ impl Spaces {
 fn is_hidden(kind: Kind) -> bool {
     matches!(
         kind,
-        Kind::Wall | Kind::Ceiling | Kind::Floor | Kind::Attic | Kind::CrawlSpace | Kind::Plenum | Kind::Riser
+        Kind::Wall
+            | Kind::Ceiling
+            | Kind::Floor
+            | Kind::Attic
+            | Kind::CrawlSpace
+            | Kind::Plenum
+            | Kind::Riser
     )
 }
 

@@ -36,25 +36,33 @@ impl<'p> House<'p> {
             .filter(move |stock| better(stock))
     }
 
-    /// Whether the conduits that a run passes have room for another stock in its place.
+    /// Whether the conduits that a run passes have room for another stock in its place, and still
+    /// for one more cable of the thickest where they have that now.
     fn fits(&self, run: &Entry<Run>, index: usize, stock: &Stock) -> bool {
+        let larger = |stock: &Stock| stock.diameter.value().map(|size| size.larger());
+        let present = run.stock.value().and_then(|at| larger(&self.plan.stock[at.at()]));
         let conduits = self.passes(index).iter().map(|way| *way as usize);
         conduits
             .filter(|way| self.plan.pathways[*way].kind.value() == Some(&crate::plan::PathwayKind::Conduit))
             .all(|way| {
-                let present = run.stock.value().map(|at| &self.plan.stock[at.at()]);
-                let larger = |stock: &Stock| stock.diameter.value().map(|size| size.larger());
                 let Some(new) = larger(stock) else { return false };
-                if present.and_then(|stock| larger(stock)).is_some_and(|old| new.base() <= old.base()) {
+                if present.is_some_and(|old| new.base() <= old.base()) {
                     return true;
                 }
                 let Ok(bore) = self.bore(&self.plan.pathways[way]) else { return false };
                 let (occupants, _) = self.occupants(way);
-                let mut cables: Vec<Distance> =
-                    occupants.iter().filter(|o| o.run != index).map(|o| o.diameter).collect();
-                cables.push(new);
-                let limit = greatest_fill(cables.len()).unwrap_or(0.0);
-                Fill::of(bore, cables).is_some_and(|fill| fill.value() <= limit)
+                let others = occupants.iter().filter(|o| o.run != index).map(|o| o.diameter);
+                let fit = |own: Option<Distance>| {
+                    let cables: Vec<Distance> = others.clone().chain(own).collect();
+                    let thickest = cables.iter().copied().max_by(|a, b| a.base().total_cmp(&b.base()));
+                    // Whichever region's limit counts: that of the table, or 40 % whatever the number.
+                    let limit = |cables| greatest_fill(cables).zip(greatest_fill(usize::MAX)).map_or(0.0, |(a, b)| a.min(b));
+                    let fill = Fill::of(bore, cables)?;
+                    let room = fill.room_for_one_more(thickest?, limit(fill.cables() + 1));
+                    Some((fill.value() <= limit(fill.cables()), room))
+                };
+                let had_room = fit(present).is_some_and(|(_, room)| room);
+                fit(Some(new)).is_some_and(|(fits, room)| fits && (room || !had_room))
             })
     }
 }

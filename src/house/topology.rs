@@ -199,8 +199,9 @@ impl<'p> House<'p> {
         while next < all.len() {
             for member in &self.members[all[next]] {
                 let member = *member as usize;
-                // A circle of `in` has been reported; it must not trap us.
-                if !all.contains(&member) {
+                // Each stands in one thing only, so that a circle of `in`, which has been reported,
+                // can but come back to where it began.
+                if member != endpoint {
                     all.push(member);
                 }
             }

@@ -8,8 +8,10 @@
 
 pub mod sheet;
 
+mod fill_limits;
 mod limit;
 
+pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits};
 pub use sheet::Sheet;
 

@@ -19,11 +19,16 @@ pub struct Limits {
 const ROUNDING: f64 = 1.0 - 1e-9;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     let Some(listed) = house.listed() else { return };
     for (run, pull) in listed.pulls() {
         // A cable that is no X type, for all that is known, is not concerned.
-        let Some(listing) = listed.jacket_of(run).and_then(|jacket| jacket.dwelling_only(listed.region())) else {
+        let Some(listing) = listed
+            .jacket_of(run)
+            .and_then(|jacket| jacket.dwelling_only(listed.region()))
+        else {
             continue;
         };
         let pull = match pull {
@@ -33,7 +38,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 continue;
             }
         };
-        let case = Case { house, sheet, listed: &listed, pull: &pull, listing };
+        let case = Case {
+            house,
+            sheet,
+            listed: &listed,
+            pull: &pull,
+            listing,
+        };
         match case.judge(&limits) {
             Err(lack) => out.loud_gap(sheet.id, &house.plan.runs[run].id, lack),
             Ok(found) => {
@@ -57,17 +68,32 @@ struct Case<'a, 'p> {
 impl Case<'_, '_> {
     fn judge(&self, limits: &Limits) -> Result<Option<Finding>, Lack> {
         // Listed raceway takes an X type of any size, in any building.
-        let bare = self.pull.spaces.iter().find(|space| space.shell == Shell::Open);
-        let Some(bare) = bare else { return self.pull.lack.clone().map_or(Ok(None), Err) };
-        let limit = if self.listing.family() == Family::Coaxial { &limits.coax_thinner_than } else { &limits.thinner_than };
+        let bare = self
+            .pull
+            .spaces
+            .iter()
+            .find(|space| space.shell == Shell::Open);
+        let Some(bare) = bare else {
+            return self.pull.lack.clone().map_or(Ok(None), Err);
+        };
+        let limit = if self.listing.family() == Family::Coaxial {
+            &limits.coax_thinner_than
+        } else {
+            &limits.thinner_than
+        };
         let small = self.house.is_small_dwelling();
         if small == Ok(false) {
             return Ok(Some(self.elsewhere(*bare)));
         }
         let stock = self.pull.stock;
-        let thick = stock.diameter.want("diameter", &stock.id).map(|size| size.value.larger());
+        let thick = stock
+            .diameter
+            .want("diameter", &stock.id)
+            .map(|size| size.value.larger());
         match thick {
-            Ok(thick) if thick.base() >= limit.value.base() * ROUNDING => Ok(Some(self.thick(*bare, thick, limit))),
+            Ok(thick) if thick.base() >= limit.value.base() * ROUNDING => {
+                Ok(Some(self.thick(*bare, thick, limit)))
+            }
             Ok(_) => small.map(|_| None),
             // Either would be needed; the building is missed by every such run, so it comes first.
             Err(lack) => small.and(Err(lack)),
@@ -120,14 +146,22 @@ impl Case<'_, '_> {
         let run = &self.house.plan.runs[self.pull.run];
         let way = &self.house.plan.pathways[space.way as usize];
         let at = run.stock.span().unwrap_or(run.span);
-        let mut finding = self.sheet.finding(&run.id, says, at, "this cable").with_on(&self.pull.stock.id).with_on(&way.id);
+        let mut finding = self
+            .sheet
+            .finding(&run.id, says, at, "this cable")
+            .with_on(&self.pull.stock.id)
+            .with_on(&way.id);
         if let Some(rating) = self.pull.stock.rating.span() {
             finding = finding.with_mark(rating, "an X type");
         }
         let advice = match self.listed.better(self.pull) {
-            Some(better) => format!("pull a cable listed {better}, or this one in listed raceway all the way"),
+            Some(better) => {
+                format!("pull a cable listed {better}, or this one in listed raceway all the way")
+            }
             None => "no cable may lie there outside rigid metal conduit".into(),
         };
-        finding.with_put_right(advice).with_redline(self.listed.redline(self.pull))
+        finding
+            .with_put_right(advice)
+            .with_redline(self.listed.redline(self.pull))
     }
 }

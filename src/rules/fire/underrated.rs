@@ -33,9 +33,14 @@ enum Verdict {
 
 fn verdict(listed: &Listed<'_, '_>, pull: &Pull<'_>) -> Result<Verdict, Lack> {
     let jacket = listed.jacket(pull)?;
-    let Jacket::Printed(_, text) = jacket else { return Ok(Verdict::Elsewhere) };
+    let Jacket::Printed(_, text) = jacket else {
+        return Ok(Verdict::Elsewhere);
+    };
     if !jacket.is_known(listed.region()) {
-        return Err(Lack::absent(format!("a known listing for {} (no table has {text})", pull.stock.id)));
+        return Err(Lack::absent(format!(
+            "a known listing for {} (no table has {text})",
+            pull.stock.id
+        )));
     }
     let enough = |asked| jacket.satisfies(asked, pull.service, listed.region());
     let (mut short, mut lack): (Option<(Space, Asked)>, _) = (None, pull.lack.clone());
@@ -74,27 +79,46 @@ fn finding(
     let says = match asked {
         Asked::Grade(grade) => {
             let wanted = demanded(pull.service, grade).name();
-            let plastic = if space.shell == Shell::Plastic { ", in raceway that is not of metal" } else { "" };
+            let plastic = if space.shell == Shell::Plastic {
+                ", in raceway that is not of metal"
+            } else {
+                ""
+            };
             format!("{run_id} is listed {text} where {way_id}, {what}, asks for {wanted}{plastic}")
         }
         Asked::NoCable => {
-            format!("{run_id} is listed {text} where {way_id}, {what}, takes no cable outside rigid metal conduit")
+            format!(
+                "{run_id} is listed {text} where {way_id}, {what}, takes no cable outside rigid metal conduit"
+            )
         }
     };
     let at = run.stock.span().unwrap_or(run.span);
-    let mut finding = sheet.finding(&run.id, says, at, "this cable").with_on(&pull.stock.id).with_on(&way.id);
+    let mut finding = sheet
+        .finding(&run.id, says, at, "this cable")
+        .with_on(&pull.stock.id)
+        .with_on(&way.id);
     if let Some(rating) = pull.stock.rating.span() {
         finding = finding.with_mark(rating, "its listing");
     }
     let kind = way.air.span().or(way.kind.span());
     finding = finding.with_mark(kind.unwrap_or(way.span), what);
-    let metal = matches!(way.kind.value(), Some(PathwayKind::Plenum | PathwayKind::Riser));
+    let metal = matches!(
+        way.kind.value(),
+        Some(PathwayKind::Plenum | PathwayKind::Riser)
+    );
     let advice = match listed.better(pull) {
-        Some(better) if metal => format!("pull a cable listed {better}, or run this one in metal conduit"),
+        Some(better) if metal => {
+            format!("pull a cable listed {better}, or run this one in metal conduit")
+        }
         Some(better) => format!("pull a cable listed {better}, or one that may stand for it"),
-        None => "lead it round the duct, or in EMT, IMC or RMC where the code lets anything in at all".into(),
+        None => {
+            "lead it round the duct, or in EMT, IMC or RMC where the code lets anything in at all"
+                .into()
+        }
     };
-    finding.with_put_right(advice).with_redline(listed.redline(pull))
+    finding
+        .with_put_right(advice)
+        .with_redline(listed.redline(pull))
 }
 
 /// What a space is, in words.

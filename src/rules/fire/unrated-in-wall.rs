@@ -32,16 +32,24 @@ fn finding(house: &House<'_>, sheet: &Sheet, listed: &Listed<'_, '_>, pull: &Pul
             "{} lies hidden in {} with a cable of no fire rating, where {better} or the like is asked for",
             run.id, way.id
         ),
-        None => format!("{} lies hidden in {} with a cable of no fire rating", run.id, way.id),
+        None => format!(
+            "{} lies hidden in {} with a cable of no fire rating",
+            run.id, way.id
+        ),
     };
     let at = run.stock.span().unwrap_or(run.span);
-    let mut finding = sheet.finding(&run.id, says, at, "this cable").with_on(&pull.stock.id).with_on(&way.id);
+    let mut finding = sheet
+        .finding(&run.id, says, at, "this cable")
+        .with_on(&pull.stock.id)
+        .with_on(&way.id);
     if let Some(rating) = pull.stock.rating.span() {
         finding = finding.with_mark(rating, "no rating");
     }
     finding = finding.with_mark(way.kind.span().unwrap_or(way.span), "hidden in here");
     if let Some(better) = better {
-        finding = finding.with_put_right(format!("pull a cable listed {better}, or one that may stand for it"));
+        finding = finding.with_put_right(format!(
+            "pull a cable listed {better}, or one that may stand for it"
+        ));
     }
     finding.with_redline(listed.redline(pull))
 }

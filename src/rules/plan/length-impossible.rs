@@ -1,0 +1,209 @@
+//! A stated length that is shorter than the run can be.
+
+use serde::Deserialize;
+
+use crate::findings::{Finding, Lack, Report, Shown};
+use crate::house::{House, Node};
+use crate::plan::{Entry, Long, Pathway, PathwayKind, Run, Stated};
+use crate::rules::{Limit, Sheet};
+use crate::units::{Distance, Length, Percent, figure3, unit};
+use crate::yaml::Span;
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    /// How much a stated length may fall short of the straight line.
+    pub short_of_line: Limit<Percent>,
+    /// What an estimate of a length that is not stated adds: a share, and a fixed length.
+    pub slack_share: Limit<Percent>,
+    pub slack_fixed: Limit<Distance>,
+}
+
+/// A rounding between feet and metres.
+const ROUNDING: f64 = 1e-9;
+
+pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
+    let short = limits.short_of_line.value.base();
+    for (index, run) in house.plan.runs.iter().enumerate() {
+        let Some(length) = run.length.stated() else {
+            continue;
+        };
+        let stated = length.base() * (1.0 + ROUNDING);
+        let line = house
+            .straight_line(index)
+            .map(|line| line.get::<unit::meter>());
+        let (conduits, lack) = conduits(house, run);
+        let least = line.as_ref().map_or(0.0, |line| line * (1.0 - short));
+        let case = Case {
+            house,
+            sheet,
+            run,
+            index,
+            length,
+        };
+        if stated < least && least >= conduits {
+            out.checked();
+            out.find(case.short_of_line(line.unwrap_or(0.0), least, &limits));
+        } else if stated < conduits {
+            out.checked();
+            out.find(case.short_of_conduits(conduits));
+        } else if let Some(lack) = line.err().or(lack) {
+            out.gap(sheet.id, &run.id, lack);
+        } else {
+            out.checked();
+        }
+    }
+}
+
+/// Conduits that a run names, without one that lies inside another of them: its length is part of
+/// the other's.
+fn named<'p>(house: &House<'p>, run: &Run) -> Vec<&'p Entry<Pathway>> {
+    let mut named: Vec<usize> = run
+        .through
+        .value()
+        .into_iter()
+        .flat_map(|list| list.values())
+        .map(|way| way.at())
+        .collect();
+    named.retain(|way| house.plan.pathways[*way].kind.value() == Some(&PathwayKind::Conduit));
+    named.sort_unstable();
+    named.dedup();
+    let is_outermost = |way: &&Entry<Pathway>| {
+        let mut inside = way
+            .inside
+            .value()
+            .into_iter()
+            .flat_map(|list| list.values());
+        inside.all(|outer| named.binary_search(&outer.at()).is_err())
+    };
+    named
+        .iter()
+        .map(|way| &house.plan.pathways[*way])
+        .filter(is_outermost)
+        .collect()
+}
+
+/// Length of a run's conduits in metres, as far as it is stated, and what is not.
+fn conduits(house: &House<'_>, run: &Run) -> (f64, Option<Lack>) {
+    let (mut metres, mut lack) = (0.0, None);
+    for conduit in named(house, run) {
+        match conduit.length.want("length", &conduit.id) {
+            Ok(length) => metres += length.base(),
+            Err(missing) => lack = lack.or(Some(missing)),
+        }
+    }
+    if run.through.is_bad() {
+        lack = lack.or(Some(Lack::Reported));
+    }
+    (metres, lack)
+}
+
+struct Case<'a, 'p> {
+    house: &'a House<'p>,
+    sheet: &'a Sheet,
+    run: &'a Entry<Run>,
+    index: usize,
+    length: &'a Stated<Long>,
+}
+
+impl Case<'_, '_> {
+    /// Metres in the unit of the stated length.
+    fn shown(&self, metres: f64) -> String {
+        let length = self.length.same_unit(Length::new::<unit::meter>(metres));
+        format!("{} {}", figure3(length.number()), length.unit().spelling)
+    }
+
+    fn short_of_line(&self, line: f64, least: f64, limits: &Limits) -> Finding {
+        let says = format!(
+            "{} is said to be {} long, the straight line between its ends is {}",
+            self.run.id,
+            ***self.length,
+            self.shown(line),
+        );
+        let working = format!(
+            "{} as stated; straight line {}, less {} = {}",
+            ***self.length,
+            self.shown(line),
+            limits.short_of_line.value,
+            self.shown(least),
+        );
+        let mut finding = self
+            .finding(says, working, least)
+            .with_authority(limits.short_of_line.authority.clone());
+        let (from, to) = match self.house.ends(self.index) {
+            Some((from, to)) => (Some(from), Some(to)),
+            None => (None, None),
+        };
+        for (end, label) in [(from, "from here"), (to, "to here")] {
+            if let Some(end) = end {
+                finding = finding.with_on(self.house.id(end));
+                if let Some(span) = self.place(end) {
+                    finding = finding.with_mark(span, label);
+                }
+            }
+        }
+        finding
+    }
+
+    fn short_of_conduits(&self, metres: f64) -> Finding {
+        let says = format!(
+            "{} is said to be {} long, the conduits that it passes are {}",
+            self.run.id,
+            ***self.length,
+            self.shown(metres),
+        );
+        let conduits: Vec<_> = named(self.house, self.run)
+            .into_iter()
+            .filter(|way| way.length.value().is_some())
+            .collect();
+        let terms: Vec<String> = conduits
+            .iter()
+            .filter_map(|way| way.length.value())
+            .map(|length| (**length).to_string())
+            .collect();
+        let working = format!(
+            "{} as stated; conduits {} = {}",
+            ***self.length,
+            terms.join(" + "),
+            self.shown(metres)
+        );
+        let mut finding = self.finding(says, working, metres);
+        for conduit in &conduits {
+            finding = finding.with_on(&conduit.id);
+        }
+        for conduit in conduits.iter().take(2) {
+            finding = finding.with_mark(
+                conduit.length.span().unwrap_or(conduit.span),
+                "a conduit on its way",
+            );
+        }
+        finding
+    }
+
+    fn finding(&self, says: String, working: String, least: f64) -> Finding {
+        let figure = Shown {
+            name: "route-length",
+            value: self.length.base(),
+            unit: "m",
+            working,
+        };
+        self.sheet
+            .finding(&self.run.id, says, self.length.span, "too short")
+            .with_figure(figure, least)
+            .with_put_right(format!(
+                "measure the route again: it is at least {}",
+                self.shown(least)
+            ))
+    }
+
+    /// Where the plan states the point of an end.
+    fn place(&self, end: Node) -> Option<Span> {
+        let endpoint = self.house.standing_endpoint(end).ok()?;
+        self.house
+            .hosts(endpoint)
+            .find_map(|at| self.house.plan.endpoints[at].at.span())
+    }
+}
