@@ -1,6 +1,7 @@
 //! Signal cable in hidden spaces: what it is listed as, what is asked of it, what could replace it.
 
 use std::cell::OnceCell;
+use std::cmp::Ordering;
 
 use super::jacket::{Asked, FireDemand, Jacket, demanded};
 use super::space::{Space, Spaces};
@@ -130,20 +131,28 @@ impl<'p> Listed<'_, 'p> {
     }
 
     /// The edit that gives a run a cable with a listing for its place: the stock of the plan that
-    /// serves with the least listing, else another listing for the stock in hand.
+    /// serves and is nearest, else another listing for the stock in hand.
     pub fn redline(&self, pull: &Pull<'_>) -> Option<Redline> {
         let house = self.house;
         let run = &house.plan.runs[pull.run];
         let most = self.most(pull);
-        let jacket = |stock: &Entry<Stock>| Jacket::of(stock).ok();
         let does = |stock: &Entry<Stock>| {
-            jacket(stock).is_some_and(|jacket| jacket.satisfies(most, pull.service, self.region))
+            let jacket = Jacket::of(stock);
+            jacket.is_ok_and(|jacket| jacket.satisfies(most, pull.service, self.region))
         };
-        let least = |stock: &&Entry<Stock>| jacket(stock).and_then(|jacket| jacket.grade());
-        match house
+        // The nearest: least listing, then least copper.
+        let key = |stock: &Entry<Stock>| {
+            let grade = Jacket::of(stock).ok().and_then(|jacket| jacket.grade());
+            let cores = stock.cores.value();
+            (
+                grade,
+                cores.map(|cores| cores.size.area() * f64::from(cores.count)),
+            )
+        };
+        let nearest = house
             .substitutes(pull.run, pull.service, does)
-            .min_by_key(least)
-        {
+            .min_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(Ordering::Equal));
+        match nearest {
             Some(stock) => {
                 let edit = house.edit(run, &run.stock, "stock", stock.id.as_str());
                 house.change(format!("pull {} as {}", run.id, stock.id), edit)

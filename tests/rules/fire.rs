@@ -19,23 +19,13 @@ const WALL: &str = "w: {kind: wall}";
 
 impl Default for Case<'_> {
     fn default() -> Self {
-        Self {
-            head: US,
-            stock: SPEAKER,
-            ways: WALL,
-            run: "through: [w]",
-        }
+        Self { head: US, stock: SPEAKER, ways: WALL, run: "through: [w]" }
     }
 }
 
 impl Case<'_> {
     fn text(&self) -> String {
-        let Self {
-            head,
-            stock,
-            ways,
-            run,
-        } = self;
+        let Self { head, stock, ways, run } = self;
         let head = head.replace(", ", "\n");
         let ways = ways.replace("; ", "\n  ");
         format!(
@@ -48,11 +38,7 @@ impl Case<'_> {
     #[track_caller]
     fn is(&self, rule: &str, wrong: bool) {
         let text = self.text();
-        let expected = if wrong {
-            vec![("S1".to_owned(), Hazard)]
-        } else {
-            Vec::new()
-        };
+        let expected = if wrong { vec![("S1".to_owned(), Hazard)] } else { Vec::new() };
         assert_eq!(found(&text, rule), expected, "{text}");
         assert_eq!(gaps(&text, rule), [""; 0], "{text}");
     }
@@ -72,295 +58,103 @@ const BARE: &str = "for: speaker, rating: none";
 
 #[test]
 fn a_cable_of_no_rating_is_a_hazard_wherever_it_is_hidden() {
-    for kind in [
-        "wall",
-        "ceiling",
-        "floor",
-        "attic",
-        "crawl-space",
-        "plenum",
-        "riser",
-        "conduit",
-        "raceway",
-    ] {
+    for kind in ["wall", "ceiling", "floor", "attic", "crawl-space", "plenum", "riser", "conduit", "raceway"] {
         let ways = &format!("w: {{kind: {kind}}}");
-        Case {
-            stock: BARE,
-            ways,
-            ..Case::default()
-        }
-        .is(UNRATED, true);
-        Case {
-            ways,
-            ..Case::default()
-        }
-        .is(UNRATED, false);
+        Case { stock: BARE, ways, ..Case::default() }.is(UNRATED, true);
+        Case { ways, ..Case::default() }.is(UNRATED, false);
     }
-    for kind in [
-        "tray",
-        "slab",
-        "underground",
-        "outdoors",
-        "cabinet",
-        "surface",
-    ] {
+    for kind in ["tray", "slab", "underground", "outdoors", "cabinet", "surface"] {
         let ways = &format!("w: {{kind: {kind}}}");
-        Case {
-            stock: BARE,
-            ways,
-            ..Case::default()
-        }
-        .is(UNRATED, false);
+        Case { stock: BARE, ways, ..Case::default() }.is(UNRATED, false);
     }
 }
 
 #[test]
 fn a_conduit_is_as_hidden_as_what_it_lies_in() {
-    let pipe =
-        |inside: &str| format!("w: {{kind: conduit, make: EMT, inside: o}}; o: {{kind: {inside}}}");
-    Case {
-        stock: BARE,
-        ways: &pipe("attic"),
-        ..Case::default()
-    }
-    .is(UNRATED, true);
+    let pipe = |inside: &str| format!("w: {{kind: conduit, make: EMT, inside: o}}; o: {{kind: {inside}}}");
+    Case { stock: BARE, ways: &pipe("attic"), ..Case::default() }.is(UNRATED, true);
     for open in ["surface", "cabinet", "tray", "slab", "outdoors"] {
-        Case {
-            stock: BARE,
-            ways: &pipe(open),
-            ..Case::default()
-        }
-        .is(UNRATED, false);
+        Case { stock: BARE, ways: &pipe(open), ..Case::default() }.is(UNRATED, false);
     }
     let deep = "w: {kind: conduit, inside: t}; t: {kind: tray, inside: [v, o]}; v: {kind: surface}; o: {kind: ceiling}";
-    Case {
-        stock: BARE,
-        ways: deep,
-        ..Case::default()
-    }
-    .is(UNRATED, true);
+    Case { stock: BARE, ways: deep, ..Case::default() }.is(UNRATED, true);
 }
 
 #[test]
 fn what_is_in_the_open_or_carries_power_is_not_judged() {
     for rule in [UNRATED, UNDER, DWELLING] {
-        Case {
-            stock: BARE,
-            run: "surface: yes",
-            ..Case::default()
-        }
-        .is(rule, false);
-        Case {
-            stock: BARE,
-            run: "surface: yes, through: [w]",
-            ..Case::default()
-        }
-        .is(rule, false);
-        Case {
-            stock: "for: power, rating: none",
-            ..Case::default()
-        }
-        .is(rule, false);
-        Case {
-            stock: "for: power",
-            ..Case::default()
-        }
-        .is(rule, false);
-        Case {
-            stock: "for: power, rating: none",
-            run: "carries: speaker, through: [w]",
-            ..Case::default()
-        }
-        .is(rule, false);
-        Case {
-            stock: BARE,
-            run: "carries: power, through: [w]",
-            ..Case::default()
-        }
-        .is(rule, false);
+        Case { stock: BARE, run: "surface: yes", ..Case::default() }.is(rule, false);
+        Case { stock: BARE, run: "surface: yes, through: [w]", ..Case::default() }.is(rule, false);
+        Case { stock: "for: power, rating: none", ..Case::default() }.is(rule, false);
+        Case { stock: "for: power", ..Case::default() }.is(rule, false);
+        Case { stock: "for: power, rating: none", run: "carries: speaker, through: [w]", ..Case::default() }
+            .is(rule, false);
+        Case { stock: BARE, run: "carries: power, through: [w]", ..Case::default() }.is(rule, false);
     }
     // The air of a plenum reaches what lies in the open, too.
-    Case {
-        stock: BARE,
-        ways: "w: {kind: plenum}",
-        run: "surface: yes, through: [w]",
-        ..Case::default()
-    }
-    .is(UNRATED, true);
-    Case {
-        ways: "w: {kind: plenum}",
-        run: "surface: yes, through: [w]",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { stock: BARE, ways: "w: {kind: plenum}", run: "surface: yes, through: [w]", ..Case::default() }
+        .is(UNRATED, true);
+    Case { ways: "w: {kind: plenum}", run: "surface: yes, through: [w]", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
 fn every_signal_and_every_spare_counts() {
-    for service in [
-        "speaker", "line", "video", "data", "control", "coax", "fibre",
-    ] {
+    for service in ["speaker", "line", "video", "data", "control", "coax", "fibre"] {
         let stock = &format!("for: {service}, rating: none");
-        Case {
-            stock,
-            ..Case::default()
-        }
-        .is(UNRATED, true);
+        Case { stock, ..Case::default() }.is(UNRATED, true);
     }
-    Case {
-        stock: BARE,
-        run: "through: [w], spare: yes",
-        ..Case::default()
-    }
-    .is(UNRATED, true);
-    Case {
-        ways: "w: {kind: plenum}",
-        run: "through: [w], spare: yes",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { stock: BARE, run: "through: [w], spare: yes", ..Case::default() }.is(UNRATED, true);
+    Case { ways: "w: {kind: plenum}", run: "through: [w], spare: yes", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
 fn only_us_and_ca_are_judged_here() {
     for region in ["gb", "eu", "au"] {
         let head = &format!("region: {region}");
-        for stock in [
-            BARE,
-            "for: speaker",
-            "for: speaker, rating: \"Dca-s2,d2,a2\"",
-        ] {
+        for stock in [BARE, "for: speaker", "for: speaker, rating: \"Dca-s2,d2,a2\""] {
             for rule in [UNRATED, UNDER, DWELLING] {
-                Case {
-                    head,
-                    stock,
-                    ..Case::default()
-                }
-                .is(rule, false);
+                Case { head, stock, ..Case::default() }.is(rule, false);
             }
         }
     }
-    Case {
-        head: "region: ca",
-        stock: BARE,
-        ..Case::default()
-    }
-    .is(UNRATED, true);
+    Case { head: "region: ca", stock: BARE, ..Case::default() }.is(UNRATED, true);
 }
 
 #[test]
 fn what_the_plan_leaves_out_is_a_gap() {
     for rule in [UNRATED, UNDER] {
-        Case {
-            stock: "for: speaker",
-            ..Case::default()
-        }
-        .lacks(rule, "rating of s");
-        Case {
-            run: "length: 9 ft",
-            ..Case::default()
-        }
-        .lacks(rule, "through of S1");
-        Case {
-            run: "through: []",
-            ..Case::default()
-        }
-        .lacks(rule, "through of S1");
-        Case {
-            stock: "rating: CL3",
-            ..Case::default()
-        }
-        .lacks(rule, "`for` of s");
+        Case { stock: "for: speaker", ..Case::default() }.lacks(rule, "rating of s");
+        Case { run: "length: 9 ft", ..Case::default() }.lacks(rule, "through of S1");
+        Case { run: "through: []", ..Case::default() }.lacks(rule, "through of S1");
+        Case { stock: "rating: CL3", ..Case::default() }.lacks(rule, "`for` of s");
     }
-    Case {
-        ways: "w: {fire-hours: 0}",
-        ..Case::default()
-    }
-    .lacks(UNRATED, "kind of w");
-    Case {
-        stock: "for: speaker, rating: CL9",
-        ..Case::default()
-    }
-    .lacks(UNDER, "a known listing for s (no table has CL9)");
-    Case {
-        stock: "for: speaker, rating: NM-B",
-        ..Case::default()
-    }
-    .lacks(UNDER, "a known listing for s (no table has NM-B)");
-    Case {
-        stock: "for: speaker, rating: FT4",
-        ..Case::default()
-    }
-    .lacks(UNDER, "a known listing for s (no table has FT4)");
+    Case { ways: "w: {fire-hours: 0}", ..Case::default() }.lacks(UNRATED, "kind of w");
+    Case { stock: "for: speaker, rating: CL9", ..Case::default() }
+        .lacks(UNDER, "a known listing for s (no table has CL9)");
+    Case { stock: "for: speaker, rating: NM-B", ..Case::default() }
+        .lacks(UNDER, "a known listing for s (no table has NM-B)");
+    Case { stock: "for: speaker, rating: FT4", ..Case::default() }
+        .lacks(UNDER, "a known listing for s (no table has FT4)");
     let riser = "w: {kind: riser}";
-    Case {
-        head: "region: us",
-        ways: riser,
-        ..Case::default()
-    }
-    .lacks(UNDER, "building of the plan");
-    Case {
-        head: "region: us",
-        stock: "for: speaker, rating: CL3R",
-        ways: riser,
-        ..Case::default()
-    }
-    .is(UNDER, false);
+    Case { head: "region: us", ways: riser, ..Case::default() }.lacks(UNDER, "building of the plan");
+    Case { head: "region: us", stock: "for: speaker, rating: CL3R", ways: riser, ..Case::default() }.is(UNDER, false);
     let pipe = "w: {kind: conduit, bore: 35 mm, inside: p}; p: {kind: plenum}";
-    Case {
-        ways: pipe,
-        ..Case::default()
-    }
-    .lacks(UNDER, "make of w");
-    Case {
-        stock: "for: speaker, rating: CL3P",
-        ways: pipe,
-        ..Case::default()
-    }
-    .is(UNDER, false);
-    Case {
-        stock: "for: speaker, rating: CL2X",
-        run: "length: 9 ft",
-        ..Case::default()
-    }
-    .lacks(DWELLING, "through of S1");
-    Case {
-        stock: "for: speaker, rating: CL2X",
-        ..Case::default()
-    }
-    .lacks(DWELLING, "diameter of s");
+    Case { ways: pipe, ..Case::default() }.lacks(UNDER, "make of w");
+    Case { stock: "for: speaker, rating: CL3P", ways: pipe, ..Case::default() }.is(UNDER, false);
+    Case { stock: "for: speaker, rating: CL2X", run: "length: 9 ft", ..Case::default() }
+        .lacks(DWELLING, "through of S1");
+    Case { stock: "for: speaker, rating: CL2X", ..Case::default() }.lacks(DWELLING, "diameter of s");
     let thin = "for: speaker, rating: CL2X, diameter: 0.2 in";
-    Case {
-        head: "region: us",
-        stock: thin,
-        ..Case::default()
-    }
-    .lacks(DWELLING, "building of the plan");
-    Case {
-        head: "region: us",
-        stock: thin,
-        ..Case::default()
-    }
-    .lacks(UNDER, "building of the plan");
+    Case { head: "region: us", stock: thin, ..Case::default() }.lacks(DWELLING, "building of the plan");
+    Case { head: "region: us", stock: thin, ..Case::default() }.lacks(UNDER, "building of the plan");
 }
 
 #[test]
 fn a_known_hazard_is_found_beside_what_is_not_known() {
     let ways = "w: {kind: wall}; v: {fire-hours: 0}";
-    Case {
-        stock: BARE,
-        ways,
-        run: "through: [v, w]",
-        ..Case::default()
-    }
-    .is(UNRATED, true);
+    Case { stock: BARE, ways, run: "through: [v, w]", ..Case::default() }.is(UNRATED, true);
     let ways = "w: {kind: plenum}; v: {fire-hours: 0}";
-    Case {
-        ways,
-        run: "through: [v, w]",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { ways, run: "through: [v, w]", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
@@ -374,13 +168,7 @@ fn a_bad_value_has_been_reported_and_makes_no_gap() {
             (SPEAKER, "w: {kind: conduit, inside: w}", "through: [w]"),
             (SPEAKER, "w: {kind: plenum, air: thick}", "through: [w]"),
         ] {
-            Case {
-                stock,
-                ways,
-                run,
-                ..Case::default()
-            }
-            .is(rule, false);
+            Case { stock, ways, run, ..Case::default() }.is(rule, false);
         }
     }
 }
@@ -410,13 +198,7 @@ fn demand_follows_service_place_and_building() {
                 let stock = &format!("for: {service}, rating: {rating}");
                 // There is no X type of fibre: OFC does wherever nothing more is asked.
                 let wrong = given < at && !(service == "fibre" && at == 1);
-                Case {
-                    head,
-                    stock,
-                    ways,
-                    ..Case::default()
-                }
-                .is(UNDER, wrong);
+                Case { head, stock, ways, ..Case::default() }.is(UNDER, wrong);
             }
         }
     }
@@ -430,30 +212,17 @@ fn demand_follows_service_place_and_building() {
         ("data", "CL2", false),
     ] {
         let stock = &format!("for: {service}, rating: {rating}");
-        Case {
-            head: "region: us, building: commercial",
-            stock,
-            ..Case::default()
-        }
-        .is(UNDER, wrong);
+        Case { head: "region: us, building: commercial", stock, ..Case::default() }.is(UNDER, wrong);
     }
 }
 
 #[test]
 fn a_riser_of_a_small_dwelling_asks_nothing_more() {
-    for (building, wrong) in [
-        ("one-family", false),
-        ("two-family", false),
-        ("multi-family", true),
-        ("commercial", true),
-    ] {
+    for (building, wrong) in
+        [("one-family", false), ("two-family", false), ("multi-family", true), ("commercial", true)]
+    {
         let head = &format!("region: us, building: {building}");
-        Case {
-            head,
-            ways: "w: {kind: riser}",
-            ..Case::default()
-        }
-        .is(UNDER, wrong);
+        Case { head, ways: "w: {kind: riser}", ..Case::default() }.is(UNDER, wrong);
     }
 }
 
@@ -468,87 +237,33 @@ fn metal_raceway_lifts_what_plastic_does_not() {
         ("PVC-40", true, true),
         ("LFNC", true, true),
     ] {
-        let ways = |air: &str| {
-            format!("w: {{kind: conduit, make: {make}, inside: p}}; p: {{kind: {air}}}")
-        };
+        let ways = |air: &str| format!("w: {{kind: conduit, make: {make}, inside: p}}; p: {{kind: {air}}}");
         let head = "region: us, building: commercial";
-        Case {
-            head,
-            ways: &ways("plenum"),
-            ..Case::default()
-        }
-        .is(UNDER, plenum);
-        Case {
-            head,
-            ways: &ways("riser"),
-            ..Case::default()
-        }
-        .is(UNDER, plenum);
-        Case {
-            head,
-            ways: &ways("plenum, air: duct"),
-            ..Case::default()
-        }
-        .is(UNDER, duct);
+        Case { head, ways: &ways("plenum"), ..Case::default() }.is(UNDER, plenum);
+        Case { head, ways: &ways("riser"), ..Case::default() }.is(UNDER, plenum);
+        Case { head, ways: &ways("plenum, air: duct"), ..Case::default() }.is(UNDER, duct);
     }
     // A liner of plastic in a pipe of metal is in metal.
-    let nested = "w: {kind: conduit, make: ENT, inside: m}; m: {kind: conduit, make: EMT, inside: p}; p: {kind: plenum}";
-    Case {
-        ways: nested,
-        ..Case::default()
-    }
-    .is(UNDER, false);
+    let nested =
+        "w: {kind: conduit, make: ENT, inside: m}; m: {kind: conduit, make: EMT, inside: p}; p: {kind: plenum}";
+    Case { ways: nested, ..Case::default() }.is(UNDER, false);
     // Bare for part of the way is bare.
     let part = "w: {kind: conduit, make: EMT, inside: p}; p: {kind: plenum}";
-    Case {
-        ways: part,
-        run: "through: [w, p]",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { ways: part, run: "through: [w, p]", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
 fn a_duct_takes_no_cable_and_a_joist_bay_may_be_crossed() {
-    Case {
-        stock: "for: speaker, rating: CMP",
-        ways: "w: {kind: plenum, air: duct}",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { stock: "for: speaker, rating: CMP", ways: "w: {kind: plenum, air: duct}", ..Case::default() }
+        .is(UNDER, true);
     let bay = "w: {kind: plenum, air: joist-bay}";
-    Case {
-        ways: bay,
-        ..Case::default()
-    }
-    .is(UNDER, true);
-    Case {
-        ways: bay,
-        run: "through: [w], crosses: along",
-        ..Case::default()
-    }
-    .is(UNDER, true);
-    Case {
-        ways: bay,
-        run: "through: [w], crosses: square",
-        ..Case::default()
-    }
-    .is(UNDER, false);
+    Case { ways: bay, ..Case::default() }.is(UNDER, true);
+    Case { ways: bay, run: "through: [w], crosses: along", ..Case::default() }.is(UNDER, true);
+    Case { ways: bay, run: "through: [w], crosses: square", ..Case::default() }.is(UNDER, false);
     // Square or not, a plenum that is no joist bay of a dwelling asks for P.
-    Case {
-        ways: "w: {kind: plenum}",
-        run: "through: [w], crosses: square",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { ways: "w: {kind: plenum}", run: "through: [w], crosses: square", ..Case::default() }.is(UNDER, true);
     let head = "region: us, building: commercial";
-    Case {
-        head,
-        ways: bay,
-        run: "through: [w], crosses: square",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { head, ways: bay, run: "through: [w], crosses: square", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
@@ -563,12 +278,7 @@ fn one_of_several_listings_is_enough() {
         ("[none, CMP]", false),
     ] {
         let stock = &format!("for: data, rating: {rating}");
-        Case {
-            stock,
-            ways: plenum,
-            ..Case::default()
-        }
-        .is(UNDER, wrong);
+        Case { stock, ways: plenum, ..Case::default() }.is(UNDER, wrong);
     }
 }
 
@@ -577,50 +287,19 @@ fn flame_marks_count_in_canada() {
     for (rating, head, ways, wrong) in [
         ("FT6", "region: ca", "w: {kind: plenum}", false),
         ("FT4", "region: ca", "w: {kind: plenum}", true),
-        (
-            "FT4",
-            "region: ca, building: commercial",
-            "w: {kind: riser}",
-            false,
-        ),
-        (
-            "FT1",
-            "region: ca, building: commercial",
-            "w: {kind: riser}",
-            true,
-        ),
+        ("FT4", "region: ca, building: commercial", "w: {kind: riser}", false),
+        ("FT1", "region: ca, building: commercial", "w: {kind: riser}", true),
         ("FT1", "region: ca, building: commercial", WALL, false),
         ("[CL2, FT6]", "region: ca", "w: {kind: plenum}", false),
         ("[CL2, FT6]", "region: us", "w: {kind: plenum}", true),
-        (
-            "CMR FT4",
-            "region: ca, building: commercial",
-            "w: {kind: riser}",
-            false,
-        ),
+        ("CMR FT4", "region: ca, building: commercial", "w: {kind: riser}", false),
     ] {
         let stock = &format!("for: data, rating: {rating}");
-        Case {
-            head,
-            stock,
-            ways,
-            ..Case::default()
-        }
-        .is(UNDER, wrong);
+        Case { head, stock, ways, ..Case::default() }.is(UNDER, wrong);
     }
     let stock = "for: data, rating: CMX FT4, diameter: 0.3 in";
-    Case {
-        head: "region: ca, building: commercial",
-        stock,
-        ..Case::default()
-    }
-    .is(DWELLING, false);
-    Case {
-        head: "region: us, building: commercial",
-        stock,
-        ..Case::default()
-    }
-    .is(DWELLING, true);
+    Case { head: "region: ca, building: commercial", stock, ..Case::default() }.is(DWELLING, false);
+    Case { head: "region: us, building: commercial", stock, ..Case::default() }.is(DWELLING, true);
 }
 
 #[test]
@@ -641,80 +320,28 @@ fn x_types_are_thin_and_for_small_dwellings() {
     ] {
         let service = if rating == "CATVX" { "coax" } else { "data" };
         let stock = &format!("for: {service}, rating: {rating}, diameter: {diameter}");
-        Case {
-            stock,
-            ..Case::default()
-        }
-        .is(DWELLING, wrong);
+        Case { stock, ..Case::default() }.is(DWELLING, wrong);
         // There an X type does not also raise the other.
-        Case {
-            stock,
-            ..Case::default()
-        }
-        .is(UNDER, false);
+        Case { stock, ..Case::default() }.is(UNDER, false);
     }
     let thin = "for: speaker, rating: CL2X, diameter: 0.2 in";
-    for (building, wrong) in [
-        ("two-family", false),
-        ("multi-family", true),
-        ("commercial", true),
-    ] {
+    for (building, wrong) in [("two-family", false), ("multi-family", true), ("commercial", true)] {
         let head = &format!("region: us, building: {building}");
-        Case {
-            head,
-            stock: thin,
-            ..Case::default()
-        }
-        .is(DWELLING, wrong);
+        Case { head, stock: thin, ..Case::default() }.is(DWELLING, wrong);
         // Whatever its size, which need not be known.
-        Case {
-            head,
-            stock: "for: speaker, rating: CL2X, diameter: 0.9 in",
-            ..Case::default()
-        }
-        .is(DWELLING, true);
+        Case { head, stock: "for: speaker, rating: CL2X, diameter: 0.9 in", ..Case::default() }.is(DWELLING, true);
         let pipe = "w: {kind: conduit, make: ENT, inside: v}; v: {kind: wall}";
-        Case {
-            head,
-            stock: "for: speaker, rating: CL2X",
-            ways: pipe,
-            ..Case::default()
-        }
-        .is(DWELLING, false);
-        Case {
-            head,
-            stock: "for: speaker, rating: CL2X",
-            ways: pipe,
-            ..Case::default()
-        }
-        .is(UNDER, false);
+        Case { head, stock: "for: speaker, rating: CL2X", ways: pipe, ..Case::default() }.is(DWELLING, false);
+        Case { head, stock: "for: speaker, rating: CL2X", ways: pipe, ..Case::default() }.is(UNDER, false);
     }
     // Thick is wrong whatever the building.
-    Case {
-        head: "region: us",
-        stock: "for: speaker, rating: CL2X, diameter: 0.3 in",
-        ..Case::default()
-    }
-    .is(DWELLING, true);
-    Case {
-        head: "region: us, building: commercial",
-        stock: "for: speaker, rating: CL2X",
-        ..Case::default()
-    }
-    .is(DWELLING, true);
+    Case { head: "region: us", stock: "for: speaker, rating: CL2X, diameter: 0.3 in", ..Case::default() }
+        .is(DWELLING, true);
+    Case { head: "region: us, building: commercial", stock: "for: speaker, rating: CL2X", ..Case::default() }
+        .is(DWELLING, true);
     // A plenum asks for more than thinness.
-    Case {
-        stock: thin,
-        ways: "w: {kind: plenum}",
-        ..Case::default()
-    }
-    .is(DWELLING, false);
-    Case {
-        stock: thin,
-        ways: "w: {kind: plenum}",
-        ..Case::default()
-    }
-    .is(UNDER, true);
+    Case { stock: thin, ways: "w: {kind: plenum}", ..Case::default() }.is(DWELLING, false);
+    Case { stock: thin, ways: "w: {kind: plenum}", ..Case::default() }.is(UNDER, true);
 }
 
 #[test]
@@ -735,17 +362,45 @@ fn edits_put_it_right_for_every_run_of_the_stock() {
     let three = "  s: {for: data, rating: none}\n  x: {for: data, rating: CMP}\n  q: {for: data, rating: CM}\n";
     let after = edited(&plan(three), UNRATED);
     assert!(
-        after.contains("S1: {from: a, to: b, stock: q")
-            && after.contains("S2: {from: a, to: b, stock: x"),
+        after.contains("S1: {from: a, to: b, stock: q") && after.contains("S2: {from: a, to: b, stock: x"),
         "{after}"
     );
     for rule in [UNRATED, UNDER, DWELLING] {
         assert_eq!(found(&after, rule), []);
     }
     // No listing lets a cable into a duct.
-    let duct =
-        plan("  s: {for: data, rating: none}\n").replace("kind: plenum", "kind: plenum, air: duct");
+    let duct = plan("  s: {for: data, rating: none}\n").replace("kind: plenum", "kind: plenum, air: duct");
     assert_eq!(edited(&duct, UNRATED), duct);
+}
+
+#[test]
+fn an_edit_leaves_the_room_that_a_conduit_has() {
+    let plan = |diameter: &str| {
+        format!(
+            "nailplate: 1\nregion: us\nstock:\n  s: {{for: data, rating: none, diameter: 5 mm}}\n  x: {{for: data, rating: CM, diameter: {diameter}}}\n\
+             pathways:\n  c: {{kind: conduit, bore: 14 mm, pull-string: yes}}\nendpoints:\n  a: {{kind: rack}}\n  b: {{kind: keypad}}\n\
+             runs:\n  S1: {{from: a, to: b, stock: s, through: [c]}}\n"
+        )
+    };
+    // 2 × 5.4² ÷ 14² is 29.8 % of 31 %, and 2 × 6.5² ÷ 14² is 43.1 %: one cable, and one more as thick.
+    assert!(edited(&plan("5.4 mm"), UNRATED).contains("stock: x"));
+    let after = edited(&plan("6.5 mm"), UNRATED);
+    assert!(after.contains("stock: s, through") && after.contains("rating: CL2,"), "{after}");
+    assert_eq!(found(&after, "pathway.no-pull-string"), []);
+}
+
+#[test]
+fn a_catalogue_is_read_and_left_as_it_is() {
+    let plan = "nailplate: 1\nregion: us\ncatalogue: shelf.yaml\npathways:\n  w: {kind: wall}\n  p: {kind: plenum}\nstock:\n  \
+                own: {for: video, rating: CL3}\nendpoints:\n  a: {kind: rack}\n  b: {kind: keypad}\nruns:\n  \
+                S1: {from: a, to: b, stock: shelf-bare, through: [w]}\n  S2: {from: a, to: b, stock: own, through: [p]}\n";
+    assert_eq!(found(plan, UNRATED), [("S1".to_owned(), Hazard)]);
+    assert_eq!(edited(plan, UNRATED), plan);
+    // A stock of the catalogue may take the place of one of the plan.
+    assert!(edited(plan, UNDER).contains("stock: shelf-p"));
+    // Without its catalogue the plan has lost the stock, which is reported once.
+    let lost = plan.replace("shelf.yaml", "lost.yaml");
+    assert_eq!((found(&lost, UNRATED), gaps(&lost, UNRATED)), (Vec::new(), Vec::new()));
 }
 
 #[test]

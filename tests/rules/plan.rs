@@ -13,10 +13,7 @@ const LOOSE: &str = "plan.loose-end";
 
 #[track_caller]
 fn check(text: &str, rule: &str, expected: &[&str], lacks: &[&str]) {
-    let expected: Vec<_> = expected
-        .iter()
-        .map(|id| ((*id).to_owned(), Fault))
-        .collect();
+    let expected: Vec<_> = expected.iter().map(|id| ((*id).to_owned(), Fault)).collect();
     assert_eq!(found(text, rule), expected, "{text}");
     assert_eq!(gaps(text, rule), lacks, "{text}");
 }
@@ -24,11 +21,7 @@ fn check(text: &str, rule: &str, expected: &[&str], lacks: &[&str]) {
 /// A run from one point to another, by way of a conduit.
 fn run(from: &str, to: &str, conduit: &str, run: &str) -> String {
     let at = |point: &str| {
-        if point.is_empty() {
-            String::new()
-        } else {
-            format!(", at: {point}")
-        }
+        if point.is_empty() { String::new() } else { format!(", at: {point}") }
     };
     format!(
         "nailplate: 1\nregion: us\nstock:\n  s: {{for: data}}\npathways:\n  c: {{kind: conduit{conduit}}}\n  d: {{kind: conduit, length: 5 m, inside: c}}\n  \
@@ -51,18 +44,8 @@ fn no_shorter_than_the_straight_line_less_a_hundredth() {
         ("42 ft", &["R1"]),
         ("900 m", &[]),
     ] {
-        check(
-            &run(from, to, "", &format!("length: {length}")),
-            LENGTH,
-            expected,
-            &[],
-        );
-        check(
-            &run(from, to, "", &format!("length: {length}, spare: yes")),
-            LENGTH,
-            expected,
-            &[],
-        );
+        check(&run(from, to, "", &format!("length: {length}")), LENGTH, expected, &[]);
+        check(&run(from, to, "", &format!("length: {length}, spare: yes")), LENGTH, expected, &[]);
     }
     // Not stated, nothing to judge; not readable, reported already.
     check(&run(from, to, "", "tie: 1"), LENGTH, &[], &[]);
@@ -73,82 +56,29 @@ fn no_shorter_than_the_straight_line_less_a_hundredth() {
 fn no_shorter_than_its_conduits_together() {
     let here = "[0 m, 0 m, 0 m]";
     let pipe = ", length: 10 m";
-    check(
-        &run(here, here, pipe, "length: 10 m, through: [c]"),
-        LENGTH,
-        &[],
-        &[],
-    );
-    check(
-        &run(here, here, pipe, "length: 9.99 m, through: [c]"),
-        LENGTH,
-        &["R1"],
-        &[],
-    );
+    check(&run(here, here, pipe, "length: 10 m, through: [c]"), LENGTH, &[], &[]);
+    check(&run(here, here, pipe, "length: 9.99 m, through: [c]"), LENGTH, &["R1"], &[]);
     // One inside the other is not twice as long, a wall's length is no matter, and twice through is once.
-    check(
-        &run(here, here, pipe, "length: 10 m, through: [d, c, e, c]"),
-        LENGTH,
-        &[],
-        &[],
-    );
-    check(
-        &run(here, here, pipe, "length: 9 m, through: [d, c]"),
-        LENGTH,
-        &["R1"],
-        &[],
-    );
-    check(
-        &run(here, here, pipe, "length: 4 m, through: [d]"),
-        LENGTH,
-        &["R1"],
-        &[],
-    );
+    check(&run(here, here, pipe, "length: 10 m, through: [d, c, e, c]"), LENGTH, &[], &[]);
+    check(&run(here, here, pipe, "length: 9 m, through: [d, c]"), LENGTH, &["R1"], &[]);
+    check(&run(here, here, pipe, "length: 4 m, through: [d]"), LENGTH, &["R1"], &[]);
     // Known to be too short though its ends are not known.
-    check(
-        &run("", "", pipe, "length: 9 m, through: [c]"),
-        LENGTH,
-        &["R1"],
-        &[],
-    );
+    check(&run("", "", pipe, "length: 9 m, through: [c]"), LENGTH, &["R1"], &[]);
 }
 
 #[test]
 fn what_is_missing_for_a_length() {
     check(&run("", "", "", "length: 9 m"), LENGTH, &[], &["at of p"]);
-    check(
-        &run("[0 m, 0 m, 0 m]", "", "", "length: 9 m"),
-        LENGTH,
-        &[],
-        &["at of b"],
-    );
-    check(
-        &run(
-            "[0 m, 0 m, 0 m]",
-            "[1 m, 0 m, 0 m]",
-            "",
-            "length: 9 m, through: [c]",
-        ),
-        LENGTH,
-        &[],
-        &["length of c"],
-    );
-    check(
-        &run("[0 m, 0 m, 0]", "[1 m, 0 m, 0 m]", "", "length: 9 m"),
-        LENGTH,
-        &[],
-        &[],
-    );
-    let circuit =
-        run("[0 m, 0 m, 0 m]", "[1 m, 0 m, 0 m]", "", "length: 9 m").replace("from: p", "from: C1");
+    check(&run("[0 m, 0 m, 0 m]", "", "", "length: 9 m"), LENGTH, &[], &["at of b"]);
+    check(&run("[0 m, 0 m, 0 m]", "[1 m, 0 m, 0 m]", "", "length: 9 m, through: [c]"), LENGTH, &[], &["length of c"]);
+    check(&run("[0 m, 0 m, 0]", "[1 m, 0 m, 0 m]", "", "length: 9 m"), LENGTH, &[], &[]);
+    let circuit = run("[0 m, 0 m, 0 m]", "[1 m, 0 m, 0 m]", "", "length: 9 m").replace("from: p", "from: C1");
     check(&circuit, LENGTH, &[], &["panel of C1"]);
 }
 
 #[test]
 fn the_slack_of_the_sheet_is_that_of_the_house() {
-    let limits: Limits = sheet(LENGTH)
-        .and_then(|sheet| sheet.limits())
-        .expect("the sheet has its limits");
+    let limits: Limits = sheet(LENGTH).and_then(|sheet| sheet.limits()).expect("the sheet has its limits");
     assert_eq!(limits.slack_share.value.number(), SLACK_SHARE * 100.0);
     assert_eq!(limits.slack_fixed.value.number(), SLACK_FEET);
     assert_eq!(limits.slack_fixed.value.unit().spelling, "ft");
@@ -157,15 +87,9 @@ fn the_slack_of_the_sheet_is_that_of_the_house() {
 /// A plan with endpoints, and a run N from `z` to `z`.
 fn ends(endpoints: &str, pathways: &str, runs: &str) -> String {
     let lines = |text: &str| {
-        text.split("; ")
-            .filter(|line| !line.is_empty())
-            .fold(String::new(), |all, line| all + "  " + line + "\n")
+        text.split("; ").filter(|line| !line.is_empty()).fold(String::new(), |all, line| all + "  " + line + "\n")
     };
-    let pathways = if pathways.is_empty() {
-        String::new()
-    } else {
-        format!("pathways:\n{}", lines(pathways))
-    };
+    let pathways = if pathways.is_empty() { String::new() } else { format!("pathways:\n{}", lines(pathways)) };
     format!(
         "nailplate: 1\nregion: us\n{pathways}endpoints:\n  z: {{kind: rack}}\n{}runs:\n  N: {{from: z, to: z}}\n{}",
         lines(endpoints),
@@ -192,49 +116,12 @@ fn an_end_that_nothing_reaches() {
         let e = format!("e: {{kind: {kind}}}");
         check(&ends(&e, "", ""), LOOSE, &["e"], &[]);
         check(&ends(&e, "", "R: {from: z, to: e}"), LOOSE, &[], &[]);
-        check(
-            &ends(&e, "", "R: {from: e, to: z, spare: yes}"),
-            LOOSE,
-            &[],
-            &[],
-        );
-        check(
-            &ends(&e, "c: {kind: conduit, from: z, to: e}", ""),
-            LOOSE,
-            &[],
-            &[],
-        );
+        check(&ends(&e, "", "R: {from: e, to: z, spare: yes}"), LOOSE, &[], &[]);
+        check(&ends(&e, "c: {kind: conduit, from: z, to: e}", ""), LOOSE, &[], &[]);
         // What stands in it is reached, and so is it; what stands beside it is not the same.
-        check(
-            &ends(
-                &(e.clone() + "; f: {kind: box, in: e}"),
-                "",
-                "R: {from: z, to: f}",
-            ),
-            LOOSE,
-            &[],
-            &[],
-        );
-        check(
-            &ends(
-                &(e.clone() + "; f: {kind: box, beside: e}"),
-                "",
-                "R: {from: z, to: f}",
-            ),
-            LOOSE,
-            &["e"],
-            &[],
-        );
-        check(
-            &ends(
-                &(e + "; f: {kind: box, beside: e}"),
-                "",
-                "R: {from: z, to: e}",
-            ),
-            LOOSE,
-            &["f"],
-            &[],
-        );
+        check(&ends(&(e.clone() + "; f: {kind: box, in: e}"), "", "R: {from: z, to: f}"), LOOSE, &[], &[]);
+        check(&ends(&(e.clone() + "; f: {kind: box, beside: e}"), "", "R: {from: z, to: f}"), LOOSE, &["e"], &[]);
+        check(&ends(&(e + "; f: {kind: box, beside: e}"), "", "R: {from: z, to: e}"), LOOSE, &["f"], &[]);
     }
 }
 
@@ -254,88 +141,22 @@ fn ends_that_need_no_run_or_are_named_by_another_rule() {
         "kind: keypad, in: nowhere",
         "kind: lamp",
     ] {
-        check(
-            &ends(&format!("e: {{{endpoint}}}"), "", ""),
-            LOOSE,
-            &[],
-            &[],
-        );
+        check(&ends(&format!("e: {{{endpoint}}}"), "", ""), LOOSE, &[], &[]);
     }
-    check(
-        &ends(
-            "o: {kind: outlet}; e: {kind: display, at-outlet: o}",
-            "",
-            "R: {from: z, to: o}",
-        ),
-        LOOSE,
-        &[],
-        &[],
-    );
-    check(
-        &ends("e: {kind: speaker, active: yes}", "", ""),
-        LOOSE,
-        &["e"],
-        &[],
-    );
+    check(&ends("o: {kind: outlet}; e: {kind: display, at-outlet: o}", "", "R: {from: z, to: o}"), LOOSE, &[], &[]);
+    check(&ends("e: {kind: speaker, active: yes}", "", ""), LOOSE, &["e"], &[]);
     // A load on the data line is nobody's else.
-    check(
-        &ends("e: {kind: camera, load: 9 W, poe: type 1}", "", ""),
-        LOOSE,
-        &["e"],
-        &[],
-    );
+    check(&ends("e: {kind: camera, load: 9 W, poe: type 1}", "", ""), LOOSE, &["e"], &[]);
     // A screen that is driven wants its motor wired; whichever way the motor belongs to it.
-    check(
-        &ends("e: {kind: screen}; m: {kind: motor, in: e}", "", ""),
-        LOOSE,
-        &["e"],
-        &[],
-    );
-    check(
-        &ends(
-            "e: {kind: screen}; m: {kind: motor, in: e}",
-            "",
-            "R: {from: z, to: m}",
-        ),
-        LOOSE,
-        &[],
-        &[],
-    );
-    check(
-        &ends(
-            "e: {kind: screen}; m: {kind: motor, beside: e}",
-            "",
-            "R: {from: z, to: m}",
-        ),
-        LOOSE,
-        &[],
-        &[],
-    );
+    check(&ends("e: {kind: screen}; m: {kind: motor, in: e}", "", ""), LOOSE, &["e"], &[]);
+    check(&ends("e: {kind: screen}; m: {kind: motor, in: e}", "", "R: {from: z, to: m}"), LOOSE, &[], &[]);
+    check(&ends("e: {kind: screen}; m: {kind: motor, beside: e}", "", "R: {from: z, to: m}"), LOOSE, &[], &[]);
     // It may be a seat.
-    check(
-        &ends("e: {room: r}", "", "").replace("room: r", "access: yes"),
-        LOOSE,
-        &[],
-        &["kind of e"],
-    );
-    check(
-        &ends("e: {access: yes}", "", "R: {from: z, to: e}"),
-        LOOSE,
-        &[],
-        &[],
-    );
+    check(&ends("e: {room: r}", "", "").replace("room: r", "access: yes"), LOOSE, &[], &["kind of e"]);
+    check(&ends("e: {access: yes}", "", "R: {from: z, to: e}"), LOOSE, &[], &[]);
 }
 
 #[test]
 fn circles_and_long_chains_end() {
-    check(
-        &ends(
-            "e: {kind: rack, in: f}; f: {kind: rack, in: e}",
-            "",
-            "R: {from: z, to: e}",
-        ),
-        LOOSE,
-        &[],
-        &[],
-    );
+    check(&ends("e: {kind: rack, in: f}; f: {kind: rack, in: e}", "", "R: {from: z, to: e}"), LOOSE, &[], &[]);
 }
