@@ -2,7 +2,7 @@
 
 use std::io::{Result, Write};
 
-use comfy_table::{ContentArrangement, Table, presets};
+use comfy_table::{ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 use serde::Serialize;
 
 use super::clean::clean;
@@ -10,6 +10,14 @@ use super::{Page, sections};
 use crate::findings::{Gap, Id};
 use crate::house::Quantity;
 use crate::units::figure3;
+
+/// A rule above, below, and under the names of the columns.
+const RULED: TableStyle = TableStyle::new()
+    .top_border(LineStyle::none().fill('─').junction('─'))
+    .header_lines(ContentLineStyle::none().junction(' '))
+    .header_separator(LineStyle::none().fill('─').junction('─'))
+    .content_lines(ContentLineStyle::none().junction(' '))
+    .bottom_border(LineStyle::none().fill('─').junction('─'));
 
 /// The quantities of one plan as a table, and below it what could not be computed.
 ///
@@ -20,7 +28,7 @@ pub fn table(path: &str, quantities: &[Quantity], gaps: &[Gap], page: Page, out:
     if !quantities.is_empty() {
         let mut table = Table::new();
         table
-            .load_style(presets::UTF8_HORIZONTAL_ONLY)
+            .load_style(RULED)
             .set_content_arrangement(ContentArrangement::Dynamic)
             .set_width(u16::try_from(page.width()).unwrap_or(u16::MAX))
             .set_header(["figure", "on", "value", "working"]);

@@ -21,13 +21,14 @@ impl<'r> Places<'r> {
     pub fn position(&self, file: FileId, byte: usize) -> Position {
         let source = self.sources.file(file);
         let (of, last) = self.last.get();
-        let ahead = of == file && byte > last.byte && source.lines().index_of(byte) + 1 == last.line;
-        let position = match source.text.get(last.byte..byte) {
-            Some(between) if ahead => Position {
-                byte,
-                line: last.line,
-                column: last.column + between.chars().filter(|c| *c != '\u{feff}').count(),
-            },
+        let same_line = of == file && source.lines().index_of(byte) + 1 == last.line;
+        let between = source.text.get(byte.min(last.byte)..byte.max(last.byte));
+        let position = match between {
+            Some(between) if same_line => {
+                let columns = between.chars().filter(|c| *c != '\u{feff}').count();
+                let column = if byte < last.byte { last.column.saturating_sub(columns) } else { last.column + columns };
+                Position { byte, line: last.line, column }
+            }
             _ => source.position(byte),
         };
         self.last.set((file, position));

@@ -103,11 +103,13 @@ pub fn let_pass(review: &Review, places: &Places<'_>, page: Page, out: &mut dyn 
     }
     writeln!(out, "{}", page.paint(theme::margin(), "LET PASS"))?;
     for LetPass { finding, reason, by, until, approval } in &review.let_pass {
-        let line = finding.marks.first().map_or(0, |mark| {
+        let place = finding.marks.first().map_or(String::new(), |mark| {
             let (spot, _) = review.sources.spots(mark.span);
-            places.position(spot.file, spot.start).line
+            let line = places.position(spot.file, spot.start).line;
+            let path = review.sources.file(spot.file).path.to_string_lossy();
+            if spot.file == review.file { format!("line {line}, ") } else { format!("{}, line {line}, ", clean(&path)) }
         });
-        let what = format!("line {line}, {}: {} ({})", finding.level, clean(&finding.says), finding.rule);
+        let what = format!("{place}{}: {} ({})", finding.level, clean(&finding.says), finding.rule);
         writeln!(out, "{}", page.wrap(&what, "  ", "    "))?;
         let mut why = format!("reason: {}; by {}", clean(reason), clean(by));
         if let Some(approval) = approval {
