@@ -70,7 +70,7 @@ fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
         show(&name, &quantities, &gaps)?;
         if !mistakes.is_empty() {
             complain(&format!(
-                "{name}: {} of this plan's values could not be read, and have no figure: `nailplate review` lists them",
+                "{name}: what could not be read has no figure; `nailplate review` lists {} such places",
                 mistakes.len()
             ));
         }

@@ -2,7 +2,7 @@
 
 use std::io::{self, BufWriter, ErrorKind, IsTerminal, StdoutLock, Write};
 
-use crate::forms::Page;
+use crate::forms::{Page, clean};
 
 /// Standard output. Once its reader has gone (`| head`) everything more is dropped without a word,
 /// and the exit status still tells what was found.
@@ -82,5 +82,5 @@ pub fn page() -> Page {
 
 /// A line on standard error. If nobody reads it, that is no reason to fail.
 pub fn complain(text: &str) {
-    let _ = writeln!(io::stderr(), "nailplate: {text}");
+    let _ = writeln!(io::stderr(), "nailplate: {}", clean(text));
 }

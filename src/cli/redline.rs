@@ -8,7 +8,7 @@ use super::input::{self, Disk};
 use super::out::{Out, complain, page};
 use super::{Outcome, written};
 use crate::findings::RedlineKind;
-use crate::forms::redline as form;
+use crate::forms::{clean, redline as form};
 use crate::review::{Selection, Settled, ink, review_text, settle};
 
 /// Show or write the edits that a review suggests
@@ -56,7 +56,7 @@ fn show(path: &Path, shown: &mut HashSet<(PathBuf, String)>, out: &mut Out) -> i
         }
         form::diff(source, file, page(), out)?;
         if !file.left.is_empty() {
-            writeln!(out, "{}: {} left", source.path.display(), file.left.len())?;
+            writeln!(out, "{}: {} left", clean(&source.path.to_string_lossy()), file.left.len())?;
             form::left(&file.left, out)?;
         }
     }
@@ -88,12 +88,12 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
             complain(&format!("{}: not written: {reason}", file.path.display()));
             return Ok(Outcome::Unusable);
         }
-        writeln!(out, "{}: written", file.path.display())?;
+        writeln!(out, "{}: written", clean(&file.path.to_string_lossy()))?;
     }
     if made.is_empty() && left.is_empty() {
         return Ok(Outcome::Clean);
     }
-    writeln!(out, "{}: {} made, {} left", path.display(), made.len(), left.len())?;
+    writeln!(out, "{}: {} made, {} left", clean(&path.to_string_lossy()), made.len(), left.len())?;
     form::made(&made, out)?;
     form::left(&left, out)?;
     Ok(if left.is_empty() { Outcome::Clean } else { Outcome::Found })

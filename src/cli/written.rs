@@ -29,3 +29,31 @@ pub fn replace(path: &Path, before: &str, after: &str) -> Result<(), String> {
     temporary.persist(&path).map_err(|error| reason(&error.error))?;
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_that_changed_meanwhile_is_left() {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let path = folder.path().join("a.plan.yaml");
+        fs::write(&path, "theirs").expect("written");
+        let refused = replace(&path, "as read", "ours");
+        assert_eq!(refused, Err("the file has changed since it was read".to_owned()));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "theirs");
+        assert_eq!(fs::read_dir(folder.path()).expect("read").count(), 1, "nothing is left beside it");
+    }
+
+    #[test]
+    #[cfg(unix)]
+    fn a_link_stays_a_link() {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let (path, link) = (folder.path().join("a.plan.yaml"), folder.path().join("link.plan.yaml"));
+        fs::write(&path, "before").expect("written");
+        std::os::unix::fs::symlink(&path, &link).expect("linked");
+        assert_eq!(replace(&link, "before", "after"), Ok(()));
+        assert_eq!(fs::read_to_string(&path).expect("read"), "after");
+        assert!(fs::symlink_metadata(&link).expect("there").file_type().is_symlink());
+    }
+}

@@ -45,11 +45,12 @@ pub fn table(path: &str, quantities: &[Quantity], gaps: &[Gap], page: Page, out:
         }
     }
     sections::not_computed(gaps, page, out)?;
+    let figures = if quantities.len() == 1 { "figure" } else { "figures" };
     let lacking = match gaps.len() {
         0 => String::new(),
         count => format!("; {count} could not be computed"),
     };
-    writeln!(out, "{}: {} figures{lacking}.", clean(path), quantities.len())
+    writeln!(out, "{}: {} {figures}{lacking}.", clean(path), quantities.len())
 }
 
 #[derive(Serialize)]

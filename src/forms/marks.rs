@@ -88,9 +88,15 @@ fn fit(one: &Label<'_>, other: &Label<'_>, room: usize) -> bool {
     disjoint && hull <= room / 2
 }
 
-/// `path:line:column` of a label.
-pub fn address(label: &Label<'_>, sources: &Sources, places: &Places<'_>) -> String {
-    let at = places.position(label.file, label.bytes.start);
-    let path = sources.file(label.file).path.to_string_lossy();
+impl Label<'_> {
+    pub fn spot(&self) -> Spot {
+        Spot { file: self.file, start: self.bytes.start, end: self.bytes.end }
+    }
+}
+
+/// `path:line:column` of a place.
+pub fn address(spot: Spot, sources: &Sources, places: &Places<'_>) -> String {
+    let at = places.position(spot.file, spot.start);
+    let path = sources.file(spot.file).path.to_string_lossy();
     format!("{}:{}:{}", super::clean::clean(&path), at.line, at.column)
 }

@@ -22,5 +22,6 @@ mod snippet;
 mod theme;
 mod words;
 
+pub use clean::clean;
 pub use page::Page;
 pub use words::Words;

@@ -28,7 +28,8 @@ pub fn list(sheets: impl Iterator<Item = Sheet>, page: Page, out: &mut dyn Write
         }
         writeln!(out)?;
     }
-    writeln!(out, "{count} sheets. `nailplate rulebook ID` shows one in full.")
+    let sheets = if count == 1 { "sheet" } else { "sheets" };
+    writeln!(out, "{count} {sheets}. `nailplate rulebook ID` shows one in full.")
 }
 
 /// One sheet in full, with its wrong and its right plan.

@@ -45,8 +45,11 @@ pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Writ
 fn pictured(finding: &Finding, sources: &Sources, places: &Places<'_>, page: Page, out: &mut dyn Write) -> Result<()> {
     let labels = labels(finding, sources);
     let sign = page.sign(finding.level);
-    match labels.first() {
-        Some(first) => writeln!(out, "{}  {sign}  {}", page.paint(theme::margin(), &address(first, sources, places)), finding.rule)?,
+    match finding.marks.first() {
+        Some(mark) => {
+            let place = address(sources.spots(mark.span).0, sources, places);
+            writeln!(out, "{}  {sign}  {}", page.paint(theme::margin(), &place), finding.rule)?;
+        }
         None => writeln!(out, "{sign}  {}", finding.rule)?,
     }
     let last = labels.iter().map(|label| label.line).max().unwrap_or(0);
@@ -55,7 +58,7 @@ fn pictured(finding: &Finding, sources: &Sources, places: &Places<'_>, page: Pag
         let heading = match index {
             0 => clean(&finding.says).into_owned(),
             _ if labels.first().is_some_and(|main| main.file == first.file) => format!("and line {}", first.line + 1),
-            _ => format!("in {}", address(first, sources, places)),
+            _ => format!("in {}", address(first.spot(), sources, places)),
         };
         let styles = group.iter().map(|label| if label.at_fault { theme::ink(finding.level) } else { Style::new() });
         let theme = theme::snippet(page, finding.level, styles.collect());

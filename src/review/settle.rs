@@ -1,6 +1,7 @@
 //! Makes redlines again and again, until no more can be made.
 
 use std::collections::{HashMap, HashSet};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 
 use super::redline::{Suggestion, Why, ink};
@@ -56,9 +57,11 @@ pub fn settle(
 ) -> Result<Settled, (Box<Sources>, Broken)> {
     let mut changed = Changed { library, texts: HashMap::new() };
     let mut settled = Settled::default();
-    let mut seen: HashSet<Vec<(PathBuf, String)>> = HashSet::new();
+    let plan_path = path.to_owned();
+    let mut seen = HashSet::new();
     let mut current = review_text(path, text, &changed, Selection::All)?;
     let unread = unread_catalogues(&current);
+    seen.insert(state_of(&current, |_| None));
     for round in 0..=ROUNDS {
         let marked = ink(&current, kinds);
         let made: Vec<Suggestion> = marked.iter().flat_map(|file| file.made.clone()).collect();
@@ -76,9 +79,7 @@ pub fn settle(
                 texts.insert(source.path.clone(), file.text);
             }
         }
-        let mut state: Vec<(PathBuf, String)> = texts.clone().into_iter().collect();
-        state.push((path.to_owned(), plan.clone()));
-        state.sort();
+        let state = state_of(&current, |path| if *path == plan_path { Some(&plan) } else { texts.get(path) });
         if round == ROUNDS || !seen.insert(state) {
             settled.left.extend(made.into_iter().map(|suggestion| (suggestion, Why::Circle)));
             break;
@@ -99,6 +100,15 @@ pub fn settle(
     }
     settled.files.retain(|file| file.before != file.after);
     Ok(settled)
+}
+
+/// All texts of a review as one number, some of them changed.
+fn state_of<'t>(review: &Review, changed: impl Fn(&PathBuf) -> Option<&'t String>) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    for (_, source) in review.sources.files() {
+        (&source.path, changed(&source.path).unwrap_or(&source.text)).hash(&mut hasher);
+    }
+    hasher.finish()
 }
 
 fn note(files: &mut Vec<Rewritten>, path: &Path, before: &str, after: &str) {

@@ -182,7 +182,7 @@ fn what_could_not_be_read_is_not_passed_in_silence() {
 
 #[test]
 fn an_alias_is_marked_with_its_anchor() {
-    let plan = PLAN.replace("8 ohm", "*z").replace("&load 1900 W", "&z 1900 bananas");
+    let plan = PLAN.replace("8 ohm", "*z").replace("&load", "&z");
     assert_snapshot!(as_text(&reviewed("kestrel.plan.yaml", &plan), 80));
 }
 
