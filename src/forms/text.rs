@@ -81,7 +81,7 @@ fn drawn(snippet: &Snippet, theme: miette::GraphicalTheme, page: Page) -> String
     drawn
 }
 
-/// Working, what to do, why, authority. What a rule says in general is said at its first finding.
+/// Working, why, what to do, authority. What a rule says in general is said at its first finding.
 fn footers(
     finding: &Finding,
     words: &mut Words,
@@ -94,13 +94,13 @@ fn footers(
         writeln!(out, "{}", page.margin("working", &clean(&worked(figure, finding.limit.as_ref()))))?;
     }
     let first = explained.insert((finding.rule, String::new()));
+    if let Some(why) = words.why() {
+        writeln!(out, "{}", page.margin("why", if first { why } else { "as above" }))?;
+    }
     if let Some(put_right) = words.put_right(finding)
         && (first || finding.put_right.is_some())
     {
         writeln!(out, "{}", page.margin("put right", &clean(put_right)))?;
-    }
-    if let Some(why) = words.why() {
-        writeln!(out, "{}", page.margin("why", if first { why } else { "as above" }))?;
     }
     if let Some(authority) = words.authority(finding)
         && explained.insert((finding.rule, authority.to_owned()))

@@ -1,14 +1,20 @@
 //! Colours and drawing characters.
 //!
-//! A level's colour follows the safety signs of ISO 3864 and ANSI Z535 (red for danger, orange or
-//! yellow for warning, blue for notice; from memory) and never stands without its word. Only the
-//! sixteen colours that a terminal lets its owner choose are used, so yellow stands for orange.
+//! A level's colour follows the safety signs of ISO 3864 and ANSI Z535 (red for danger, orange for
+//! warning, blue for notice; from memory) and never stands without its word. Red and blue are those
+//! that a terminal lets its owner choose; its sixteen colours have no orange, and their yellow
+//! cannot be read on a white page.
 
 use miette::{GraphicalTheme, ThemeCharacters, ThemeStyles};
-use owo_colors::Style;
+use owo_colors::{Style, XtermColors};
 
 use super::Page;
 use crate::findings::Level;
+
+const BLACK: XtermColors = XtermColors::UserBlack;
+const ORANGE: XtermColors = XtermColors::FlushOrange;
+/// Reads on white as on black.
+const DARK_ORANGE: XtermColors = XtermColors::TennOrange;
 
 /// A level as a sign has it.
 pub fn word(level: Level) -> &'static str {
@@ -23,7 +29,7 @@ pub fn word(level: Level) -> &'static str {
 pub fn panel(level: Level) -> Style {
     match level {
         Level::Hazard => Style::new().bright_white().on_red().bold(),
-        Level::Fault => Style::new().black().on_yellow().bold(),
+        Level::Fault => Style::new().color(BLACK).on_color(ORANGE).bold(),
         Level::Advice => Style::new().bright_white().on_blue().bold(),
     }
 }
@@ -32,7 +38,7 @@ pub fn panel(level: Level) -> Style {
 pub fn ink(level: Level) -> Style {
     match level {
         Level::Hazard => Style::new().red().bold(),
-        Level::Fault => Style::new().yellow().bold(),
+        Level::Fault => Style::new().color(DARK_ORANGE).bold(),
         // Plain blue is too dark to read on a black page.
         Level::Advice => Style::new().bright_blue().bold(),
     }

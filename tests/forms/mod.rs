@@ -1,5 +1,7 @@
 //! How results look: whole pages as stored text.
 
+mod random;
+
 use std::path::Path;
 
 use insta::assert_snapshot;
