@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::places::Places;
+use super::snippet::floor;
 use crate::findings::Finding;
 use crate::yaml::{FileId, Sources, Spot};
 
@@ -50,7 +51,9 @@ fn in_one_line(sources: &Sources, spot: Spot) -> (usize, Range<usize>) {
     let (lines, text) = (source.lines(), &source.text);
     let line = lines.index_of(spot.start);
     let whole = lines.range(line, text);
-    let (mut start, mut end) = (spot.start.clamp(whole.start, whole.end), spot.end.clamp(whole.start, whole.end));
+    // Held to the line and to whole letters, whatever the span says.
+    let held = |byte: usize| floor(text, byte.clamp(whole.start, whole.end));
+    let (mut start, mut end) = (held(spot.start), held(spot.end));
     end = start + text.get(start..end).map_or(0, |slice| slice.trim_end().len());
     if start >= end {
         let before = text.get(whole.start..start).and_then(|before| before.chars().next_back());

@@ -149,7 +149,7 @@ impl Window {
 }
 
 /// The nearest character boundary at or before a byte.
-fn floor(text: &str, byte: usize) -> usize {
+pub fn floor(text: &str, byte: usize) -> usize {
     let mut byte = byte.min(text.len());
     while !text.is_char_boundary(byte) {
         byte -= 1;

@@ -48,6 +48,12 @@ proptest! {
         for colour in [false, true] {
             let mut out = Vec::new();
             text::review(&review, &mut Words::default(), Page::new(width, colour), &mut out).expect("a Vec takes everything");
+            if width >= 60 && !colour {
+                let shown = String::from_utf8_lossy(&out).into_owned();
+                for line in shown.lines() {
+                    prop_assert!(textwrap::core::display_width(line) <= width, "{}: {}", width, line);
+                }
+            }
             let steered = String::from_utf8(out).map(|text| text.contains('\u{202e}'));
             prop_assert_eq!(steered, Ok(false));
         }
