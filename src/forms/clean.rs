@@ -8,7 +8,10 @@ use std::borrow::Cow;
 pub fn shown(c: char) -> char {
     match c {
         '\n' | '\r' | '\t' => ' ',
-        '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' => '\u{fffd}',
+        '\u{200b}'..='\u{200f}'
+        | '\u{2028}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{feff}' => '\u{fffd}',
         c if c.is_control() => '\u{fffd}',
         c => c,
     }
