@@ -107,9 +107,10 @@ impl Collector<'_, '_> {
                 let on = || channel.runs.iter().map(|run| house.plan.runs[*run].id.clone()).collect::<Vec<_>>();
                 let estimated = self.estimated(&channel.runs);
                 if channel.runs.len() > 1 {
-                    let whole = house.follow(line);
-                    self.add(on(), estimated, whole.and_then(|()| house.channel_length(&channel.runs)));
-                    if matches!(line.service, Service::Speaker | Service::Data) {
+                    let length = house.follow(line).and_then(|()| house.channel_length(&channel.runs));
+                    let joined = length.is_ok();
+                    self.add(on(), estimated, length);
+                    if joined && matches!(line.service, Service::Speaker | Service::Data) {
                         let resistance = house.loop_resistance(&channel.runs, line.service, SIGNAL_CELSIUS);
                         self.add(on(), estimated, resistance);
                     }
