@@ -8,7 +8,7 @@ use tempfile::TempDir;
 
 const CLEAN: &str = "nailplate: 1\nregion: us\n";
 const FAULTY: &str =
-    "nailplate: 1\nregion: us\nstoge: rough-in # later\nendpoints:\n  a: {kind: rack, laod: 900}\n";
+    "nailplate: 1\nregion: us\nstoge: rough-in # later\nstock:\n  a: {for: line, diamter: 0.2}\n";
 
 fn folder(files: &[(&str, &[u8])]) -> TempDir {
     let folder = TempDir::new().expect("a temporary folder");
@@ -241,7 +241,7 @@ fn ink_keeps_mark_line_ends_comments_and_permissions() {
     let after = text.replace("stoge", "stage");
     assert_eq!(
         fs::read_to_string(&path).expect("read"),
-        after.replace("laod", "load"),
+        after.replace("diamter", "diameter"),
         "{}",
         ran.out
     );
@@ -252,7 +252,7 @@ fn ink_keeps_mark_line_ends_comments_and_permissions() {
     assert_eq!(ran.status, Some(0), "{}{}", ran.out, ran.err);
     assert_eq!(
         fs::read_to_string(&path).expect("read"),
-        after.replace("laod: 900", "load: 900 W")
+        after.replace("diamter: 0.2", "diameter: 0.2 in")
     );
     #[cfg(unix)]
     {
@@ -301,7 +301,9 @@ fn the_diff_is_one_that_patch_takes() {
     let after = fs::read_to_string(folder.path().join("a.plan.yaml")).expect("read");
     assert_eq!(
         after,
-        FAULTY.replace("stoge", "stage").replace("laod", "load")
+        FAULTY
+            .replace("stoge", "stage")
+            .replace("diamter", "diameter")
     );
 }
 
@@ -317,4 +319,21 @@ fn every_command_helps_with_an_example() {
             ran.out
         );
     }
+}
+
+#[test]
+fn a_gap_holds_a_plan_up_when_asked() {
+    // Nothing says how long the speaker line is.
+    let plan = "nailplate: 1\nregion: us\nstock:\n  thin: {for: speaker, cores: 2 x 18 AWG, rating: CL3}\n\
+                endpoints:\n  rack: {kind: rack}\n  left: {kind: speaker, impedance: 8 ohm}\n\
+                runs:\n  S1: {from: rack, to: left, stock: thin}\n";
+    let folder = folder(&[("a.plan.yaml", plan.as_bytes())]);
+    let ran = run(&folder, &["review", "--hold", "hazard", "a.plan.yaml"]);
+    assert_eq!(ran.status, Some(0), "{}", ran.out);
+    assert!(ran.out.contains("length of S1: "), "{}", ran.out);
+    let ran = run(
+        &folder,
+        &["review", "--hold", "hazard", "--hold-gaps", "a.plan.yaml"],
+    );
+    assert_eq!(ran.status, Some(1), "{}", ran.out);
 }

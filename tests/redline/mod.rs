@@ -143,13 +143,13 @@ fn a_comment_is_not_eaten() {
 
 #[test]
 fn settles_after_as_many_rounds_as_it_takes() {
-    // The unit of `lenght` is looked at only once the key is known.
-    let plan = "nailplate: 1\nregion: us\nendpoints:\n  a: {kind: rack}\n  b: {kind: speaker}\nruns:\n  S1: {from: a, to: b, lenght: 42}\n";
+    // The unit of `diamter` is looked at only once the key is known.
+    let plan = "nailplate: 1\nregion: us\nstock:\n  mic: {for: line, diamter: 0.2}\n";
     let both = [RedlineKind::Same, RedlineKind::Change];
     let settled = settle(Path::new("a.plan.yaml"), plan.into(), &Shelf(""), &both).expect("YAML");
     assert_eq!(settled.files.len(), 1);
     assert!(
-        settled.files[0].after.ends_with("length: 42 ft}\n"),
+        settled.files[0].after.ends_with("diameter: 0.2 in}\n"),
         "{}",
         settled.files[0].after
     );
@@ -162,7 +162,7 @@ fn settles_after_as_many_rounds_as_it_takes() {
     )
     .expect("YAML");
     assert!(
-        same.files[0].after.ends_with("length: 42}\n"),
+        same.files[0].after.ends_with("diameter: 0.2}\n"),
         "{}",
         same.files[0].after
     );
