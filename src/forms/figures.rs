@@ -5,7 +5,7 @@ use std::io::{Result, Write};
 use comfy_table::{ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 use serde::Serialize;
 
-use super::clean::clean;
+use super::clean::{bound, clean, unbound};
 use super::{Page, sections};
 use crate::findings::{Gap, Id};
 use crate::house::Quantity;
@@ -48,11 +48,11 @@ pub fn table(
                 quantity.figure,
                 &on.join(", "),
                 value.trim(),
-                &clean(&quantity.working),
+                &bound(&clean(&quantity.working)),
             ]);
         }
         for line in table.lines() {
-            writeln!(out, "{}", line.trim_end())?;
+            writeln!(out, "{}", unbound(line.trim_end()))?;
         }
     }
     sections::not_computed(gaps, page, out)?;

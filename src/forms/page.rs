@@ -1,9 +1,8 @@
 //! What the output is written on.
 
-use std::borrow::Cow;
-
 use owo_colors::Style;
 
+use super::clean::{bound, unbound};
 use super::theme;
 use crate::findings::Level;
 
@@ -76,7 +75,6 @@ impl Page {
             .subsequent_indent(rest)
             .word_separator(textwrap::WordSeparator::AsciiSpace)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        let lines: Vec<Cow<'_, str>> = textwrap::wrap(text.trim(), options);
-        lines.join("\n")
+        unbound(&textwrap::fill(&bound(text.trim()), options))
     }
 }

@@ -7,7 +7,7 @@ use std::io::{Result, Write};
 use miette::GraphicalReportHandler;
 use owo_colors::Style;
 
-use super::clean::clean;
+use super::clean::{bound, clean, unbound};
 use super::marks::{address, groups, labels};
 use super::places::Places;
 use super::snippet::{Snippet, room};
@@ -77,7 +77,7 @@ fn pictured(
     {
         let Some(first) = group.first() else { continue };
         let heading = match index {
-            0 => clean(&finding.says).into_owned(),
+            0 => bound(&clean(&finding.says)),
             _ if labels.first().is_some_and(|main| main.file == first.file) => {
                 format!("and line {}", first.line + 1)
             }
@@ -107,7 +107,7 @@ fn drawn(snippet: &Snippet, theme: miette::GraphicalTheme, page: Page) -> String
     let mut drawn = String::new();
     // Writing to a String cannot fail, and the snippet hands out every span it is asked for.
     let _ = handler.render_report(&mut drawn, snippet);
-    drawn
+    unbound(&drawn)
 }
 
 /// Working, why, what to do, authority. What a rule says in general is said at its first finding.

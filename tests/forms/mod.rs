@@ -483,3 +483,26 @@ fn one_sheet_in_full() {
         out
     )));
 }
+
+#[test]
+fn a_number_is_not_parted_from_its_unit() {
+    let mut review = reviewed("kestrel.plan.yaml", PLAN);
+    let at = span(&review, "98 ft", 0);
+    for blanks in 0..12 {
+        let says = format!(
+            "{} a sentence that is as long as the page, allowed is 5 %",
+            "x".repeat(blanks)
+        );
+        review.findings.push(Finding::new(
+            "line.hum",
+            Level::Advice,
+            Id::new("S1"),
+            says,
+            at,
+            "here",
+        ));
+    }
+    let text = as_text(&review, 60);
+    assert_eq!(text.matches("5 %").count(), 12, "{text}");
+    assert!(!text.contains('\u{a0}'));
+}
