@@ -1,5 +1,6 @@
 //! All integration tests, in one binary so that they link once.
 mod cli;
+mod docs;
 mod forms;
 mod outside;
 mod redline;
