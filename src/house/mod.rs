@@ -8,6 +8,7 @@
 
 mod channel;
 mod conduit;
+mod dip;
 mod drop;
 mod kinds;
 mod length;

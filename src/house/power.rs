@@ -41,6 +41,8 @@ pub struct Power {
     pub looped: Vec<bool>,
     /// For each circuit, its ring: runs in order from the circuit back to it.
     pub rings: Vec<Option<Vec<usize>>>,
+    /// For each feed, what share of its node's demand comes by it.
+    pub shares: Vec<f64>,
 }
 
 /// A node in a circuit's tree, and how it is reached.
@@ -186,6 +188,7 @@ impl<'h, 'p> Builder<'h, 'p> {
             }
         }
         self.sort();
+        self.power.shares = super::load::shares(self.house, &self.power);
         self.power
     }
 
@@ -214,14 +217,26 @@ impl<'h, 'p> Builder<'h, 'p> {
         runs.sort_unstable();
         for run in runs {
             let Some((from, to)) = self.house.ends(run) else { continue };
-            if self.used[run] || !self.carries(run) || from != node || from == to {
+            if self.used[run] || !self.carries(run) || from == to {
                 continue;
             }
-            self.used[run] = true;
-            if let Node::Circuit(circuit) = to {
-                self.close_ring(circuit as usize, run, at);
-            } else {
-                self.feed(at, self.house.graph_index(to), FeedKind::Run(run));
+            match (from, to) {
+                // Written towards a breaker, which is where its power comes from all the same.
+                (Node::Endpoint(_), Node::Circuit(circuit)) if !self.says_ring(circuit as usize) => {
+                    if to == node {
+                        self.used[run] = true;
+                        self.feed(at, self.house.graph_index(from), FeedKind::Run(run));
+                    }
+                }
+                _ if from != node => {}
+                (_, Node::Circuit(circuit)) => {
+                    self.used[run] = true;
+                    self.close_ring(circuit as usize, run, at);
+                }
+                (_, Node::Endpoint(_)) => {
+                    self.used[run] = true;
+                    self.feed(at, self.house.graph_index(to), FeedKind::Run(run));
+                }
             }
         }
         let Some(outlet) = node.endpoint() else { return };
@@ -271,11 +286,14 @@ impl<'h, 'p> Builder<'h, 'p> {
         }
     }
 
+    fn says_ring(&self, circuit: usize) -> bool {
+        self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0)
+    }
+
     /// A run that returns to a circuit closes its ring, if the circuit says that it is one and the
     /// run comes from its own chain.
     fn close_ring(&mut self, circuit: usize, last: usize, from: NodeIndex) {
-        let says_ring = self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0);
-        if !says_ring || self.power.rings[circuit].is_some() {
+        if !self.says_ring(circuit) || self.power.rings[circuit].is_some() {
             return;
         }
         let start = NodeIndex::new(circuit);
