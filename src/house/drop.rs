@@ -43,6 +43,8 @@ pub struct NodeDrop {
     pub circuit: usize,
     /// Runs on the way, from the circuit on.
     pub runs: Vec<usize>,
+    /// Volts lost in each of them, a ring's left out: its currents change with its conductor.
+    pub lost: Vec<(usize, f64)>,
     /// The node has several feeds, of which this is the worst.
     pub worst_of: usize,
     /// Some length on the way is estimated.
@@ -86,14 +88,18 @@ impl House<'_> {
         let power = self.power();
         let circuit = self.worst(node).ok()?.0.circuit;
         let volts: Volts = **self.plan.circuits[circuit].volts.value()?;
-        let (mut segments, mut runs) = (Vec::new(), Vec::new());
+        let (mut segments, mut runs, mut lost) = (Vec::new(), Vec::new(), Vec::new());
         let mut at = self.graph_index(node);
         let worst_of = power.feeds.edges_directed(at, Direction::Incoming).count();
         while let Some(feed) = self.drops()[at.index()].as_ref()?.as_ref().ok()?.feed {
             let (from, _) = power.feeds.edge_endpoints(feed)?;
             if let FeedKind::Run(run) = power.feeds[feed].kind {
                 runs.push(run);
-                segments.extend(self.segment(run, self.current(power, feed, at, volts)));
+                let current = self.current(power, feed, at, volts);
+                if let (Some(segment), Ok(ohms)) = (self.segment(run, current), self.power_ohms(run)) {
+                    segments.push(segment);
+                    lost.push((run, ohms * current.get::<unit::ampere>()));
+                }
             }
             at = from;
         }
@@ -113,7 +119,7 @@ impl House<'_> {
         let branch = VoltageDrop::of(segments.clone(), volts, None)?;
         let figure = VoltageDrop::of(segments, volts, feeder)?;
         let estimated = runs.iter().any(|run| self.length(*run).is_ok_and(|length| length.is_estimated()));
-        Some(NodeDrop { figure, branch, circuit, runs, worst_of, estimated })
+        Some(NodeDrop { figure, branch, circuit, runs, lost, worst_of, estimated })
     }
 
     /// Current in a feed.

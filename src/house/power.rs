@@ -106,6 +106,22 @@ impl<'p> House<'p> {
         runs
     }
 
+    /// Where a node gets its power: itself, or what it stands in where nothing else feeds it.
+    pub fn fed_at(&self, node: Node) -> Node {
+        let power = self.power();
+        let mut at = node;
+        while let Some(within) = self.endpoint(at).and_then(|endpoint| endpoint.within.value()) {
+            let host = self.node(within.thing);
+            let mut feeds = power.feeds.edges_directed(self.graph_index(at), petgraph::Direction::Incoming);
+            // A circle of `in` ends here too: cords only go from what was reached before.
+            if !feeds.any(|feed| feed.weight().kind == FeedKind::Cord && power.feeds[feed.source()] == host) {
+                break;
+            }
+            at = host;
+        }
+        at
+    }
+
     /// Whether any circuit reaches a node.
     pub fn is_fed(&self, node: Node) -> bool {
         let at = self.graph_index(node);
