@@ -13,21 +13,40 @@ impl House<'_> {
     /// # Errors
     /// The peak or load of the subwoofer, the circuit's volts, a length or conductor of a shared
     /// run is missing; the circuit is a ring, or the two share no run.
-    pub fn lamp_dip(&self, circuit: usize, tree: &[Reached], subwoofer: usize, light: usize) -> Result<LampDip, Lack> {
+    pub fn lamp_dip(
+        &self,
+        circuit: usize,
+        tree: &[Reached],
+        subwoofer: usize,
+        light: usize,
+    ) -> Result<LampDip, Lack> {
         let entry = &self.plan.circuits[circuit];
         let volts = entry.volts.want("volts", &entry.id)?;
         let sub = self.endpoint(tree[subwoofer].node).ok_or(Lack::Reported)?;
-        let (peak, load) = (sub.peak.want("peak", &sub.id)?, sub.load.want("load", &sub.id)?);
+        let (peak, load) = (
+            sub.peak.want("peak", &sub.id)?,
+            sub.load.want("load", &sub.id)?,
+        );
         if self.power().rings[circuit].is_some() {
-            return Err(Lack::absent(format!("one shared way to the lights of {}", entry.id)));
+            return Err(Lack::absent(format!(
+                "one shared way to the lights of {}",
+                entry.id
+            )));
         }
         let celsius = self.power_celsius()?;
-        let shared = self.way(tree, subwoofer).into_iter().zip(self.way(tree, light));
+        let shared = self
+            .way(tree, subwoofer)
+            .into_iter()
+            .zip(self.way(tree, light));
         let parts: Result<Vec<Part>, Lack> = shared
             .take_while(|(a, b)| a == b)
             .map(|(run, _)| {
                 let wire = self.wire(run, Service::Power, celsius)?;
-                Ok(Part { length: self.length(run)?.distance(), wire, tied: 1 })
+                Ok(Part {
+                    length: self.length(run)?.distance(),
+                    wire,
+                    tied: 1,
+                })
             })
             .collect();
         let none = || Lack::absent(format!("a run shared by {} and the lights", sub.id));

@@ -1,6 +1,6 @@
 //! Power: which circuit feeds what, by way of which runs, plugs and racks.
 
-use std::collections::{HashMap, VecDeque};
+use std::collections::{HashMap, HashSet, VecDeque};
 
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
@@ -65,7 +65,7 @@ impl<'p> House<'p> {
         let power = self.power();
         let start = NodeIndex::new(circuit);
         let mut list: Vec<Reached> = Vec::new();
-        let mut seen = std::collections::HashSet::from([start]);
+        let mut seen = HashSet::from([start]);
         let mut queue = VecDeque::from([(start, None)]);
         while let Some((at, before)) = queue.pop_front() {
             for edge in out_feeds(power, at) {
@@ -87,7 +87,7 @@ impl<'p> House<'p> {
         let power = self.power();
         let start = NodeIndex::new(circuit);
         let mut runs = Vec::new();
-        let mut seen = std::collections::HashSet::from([start]);
+        let mut seen = HashSet::from([start]);
         let mut queue = VecDeque::from([start]);
         while let Some(at) = queue.pop_front() {
             for edge in out_feeds(power, at) {
@@ -110,7 +110,8 @@ impl<'p> House<'p> {
     pub fn fed_at(&self, node: Node) -> Node {
         let power = self.power();
         let mut at = node;
-        while let Some(within) = self.endpoint(at).and_then(|endpoint| endpoint.within.value()) {
+        for _ in 0..super::place::STEPS {
+            let Some(within) = self.endpoint(at).and_then(|endpoint| endpoint.within.value()) else { break };
             let host = self.node(within.thing);
             let mut feeds = power.feeds.edges_directed(self.graph_index(at), petgraph::Direction::Incoming);
             // A circle of `in` ends here too: cords only go from what was reached before.
@@ -155,6 +156,10 @@ struct Builder<'h, 'p> {
     along: VecDeque<NodeIndex>,
     racks: VecDeque<NodeIndex>,
     against: VecDeque<NodeIndex>,
+    /// Circuits that say they are rings.
+    ringed: VecDeque<NodeIndex>,
+    /// Those of them whose first run has been followed.
+    started: HashSet<NodeIndex>,
     /// Devices by the outlet that they are plugged into.
     plugged: HashMap<usize, Vec<usize>>,
 }
@@ -181,13 +186,16 @@ impl<'h, 'p> Builder<'h, 'p> {
             along: VecDeque::new(),
             racks: VecDeque::new(),
             against: VecDeque::new(),
+            ringed: VecDeque::new(),
+            started: HashSet::new(),
             plugged,
         }
     }
 
     /// Power starts at the circuits and goes along runs as they are written; then, where that
     /// reaches nothing more, by way of racks; then along runs that are written the other way
-    /// round. Every node waits once in each queue, so this is linear.
+    /// round; last, for a run that returns to its circuit must not start a ring, along runs written
+    /// towards a ring's circuit, one at a time. Every node waits once in each queue, so this is linear.
     fn build(mut self) -> Power {
         for circuit in 0..self.house.plan.circuits.len() {
             self.reach(NodeIndex::new(circuit));
@@ -199,6 +207,8 @@ impl<'h, 'p> Builder<'h, 'p> {
                 self.cords(at);
             } else if let Some(at) = self.against.pop_front() {
                 self.backwards(at);
+            } else if let Some(at) = self.ringed.pop_front() {
+                self.start_ring(at);
             } else {
                 break;
             }
@@ -289,17 +299,39 @@ impl<'h, 'p> Builder<'h, 'p> {
 
     /// Along runs whose `from` and `to` are written the other way round.
     fn backwards(&mut self, at: NodeIndex) {
+        if let Node::Circuit(circuit) = self.house.graph[at]
+            && self.says_ring(circuit as usize)
+        {
+            self.ringed.push_back(at);
+            return;
+        }
+        self.follow_backwards(at, usize::MAX);
+    }
+
+    /// One run first: the others to the circuit may close its ring once that has been followed.
+    fn start_ring(&mut self, at: NodeIndex) {
+        let most = if self.started.insert(at) { 1 } else { usize::MAX };
+        if self.follow_backwards(at, most) == 1 && most == 1 {
+            self.ringed.push_back(at);
+        }
+    }
+
+    /// Feeds along at most so many runs that are written towards a node; how many there were.
+    fn follow_backwards(&mut self, at: NodeIndex, most: usize) -> usize {
         let node = self.house.graph[at];
         let runs: Vec<usize> = self.house.runs_at(node).collect();
+        let mut followed = 0;
         for run in runs {
             let Some((from, to)) = self.house.ends(run) else { continue };
             let other = self.house.graph_index(from);
-            if self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
+            if followed == most || self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
                 continue;
             }
             self.used[run] = true;
             self.feed(at, other, FeedKind::Run(run));
+            followed += 1;
         }
+        followed
     }
 
     fn says_ring(&self, circuit: usize) -> bool {

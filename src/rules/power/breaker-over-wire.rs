@@ -46,18 +46,31 @@ struct Allowed {
 
 #[derive(Debug, Clone, Copy)]
 enum Basis {
-    Small { memory: bool },
-    Column { degrees: u8, amperes: f64, memory: bool, assumed: bool },
+    Small {
+        memory: bool,
+    },
+    Column {
+        degrees: u8,
+        amperes: f64,
+        memory: bool,
+        assumed: bool,
+    },
     /// Smaller than the smallest size of the table.
     BelowTable,
-    Method { method: Method, amperes: f64, assumed: bool },
+    Method {
+        method: Method,
+        amperes: f64,
+        assumed: bool,
+    },
     Ring,
     /// Off a ring, by a way that a fuse may protect.
     Spur,
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     let Ok(region) = house.region() else { return };
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let runs = house.runs_below(index);
@@ -72,7 +85,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         if matches!(region, Region::Eu | Region::Au) {
-            out.loud_gap(sheet.id, &circuit.id, Lack::absent(format!("a table of conductor currents for {region}")));
+            out.loud_gap(
+                sheet.id,
+                &circuit.id,
+                Lack::absent(format!("a table of conductor currents for {region}")),
+            );
             continue;
         }
         let wiring = Wiring::of(house, &limits, region, index);
@@ -81,11 +98,22 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let mut known = HashMap::new();
         for run in &runs {
             let entry = &house.plan.runs[*run];
-            let key = (entry.stock.value().map(|stock| stock.at()), entry.method.value().copied(), wiring.place(*run));
-            let allowed = known.entry(key).or_insert_with(|| wiring.allowed(*run)).clone();
+            let key = (
+                entry.stock.value().map(|stock| stock.at()),
+                entry.method.value().copied(),
+                wiring.place(*run),
+            );
+            let allowed = known
+                .entry(key)
+                .or_insert_with(|| wiring.allowed(*run))
+                .clone();
             match allowed {
                 Err(_) if entry.stock.value().is_none() => {
-                    out.loud_gap(sheet.id, &entry.id, house.want_stock(entry).err().unwrap_or(Lack::Reported));
+                    out.loud_gap(
+                        sheet.id,
+                        &entry.id,
+                        house.want_stock(entry).err().unwrap_or(Lack::Reported),
+                    );
                 }
                 Err(lack) => out.loud_gap(sheet.id, &entry.id, lack),
                 Ok(allowed) if !over(breaker, allowed.least) => judged = true,
@@ -93,12 +121,18 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Ok(allowed) => out.loud_gap(sheet.id, &entry.id, unsure(house, entry, allowed)),
             }
         }
-        let least = under.iter().min_by(|a, b| a.1.most.total_cmp(&b.1.most)).copied();
+        let least = under
+            .iter()
+            .min_by(|a, b| a.1.most.total_cmp(&b.1.most))
+            .copied();
         match (least, least.and_then(|_| motor(house, index))) {
             (None, _) if judged => out.checked(),
             (None, _) => {}
             (Some(_), Some(motor)) => {
-                let lack = Lack::absent(format!("the overload protection of {} (NEC 240.4(G), 430.52)", motor));
+                let lack = Lack::absent(format!(
+                    "the overload protection of {} (NEC 240.4(G), 430.52)",
+                    motor
+                ));
                 out.loud_gap(sheet.id, &circuit.id, lack);
             }
             (Some(least), None) => {
@@ -111,8 +145,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 
 fn motor<'p>(house: &House<'p>, circuit: usize) -> Option<&'p crate::findings::Id> {
     let tree = house.tree(circuit);
-    let mut ends = tree.iter().filter_map(|reached| house.endpoint(reached.node));
-    ends.find(|end| end.kind.value() == Some(&EndpointKind::Motor)).map(|end| &end.id)
+    let mut ends = tree
+        .iter()
+        .filter_map(|reached| house.endpoint(reached.node));
+    ends.find(|end| end.kind.value() == Some(&EndpointKind::Motor))
+        .map(|end| &end.id)
 }
 
 /// What must be known to judge a breaker between what surely passes and what surely does not.
@@ -152,9 +189,19 @@ impl<'a, 'p> Wiring<'a, 'p> {
         let holds = limits.ring_breaker.holds_in(region);
         let ring = house.power().rings[circuit].iter().flatten().copied();
         let ring: HashSet<usize> = ring.filter(|_| holds).collect();
-        let ends = ring.iter().filter_map(|run| house.ends(*run)).flat_map(|(from, to)| [from, to]);
+        let ends = ring
+            .iter()
+            .filter_map(|run| house.ends(*run))
+            .flat_map(|(from, to)| [from, to]);
         let ring_nodes = ends.filter(|node| node.endpoint().is_some()).collect();
-        Self { house, limits, region, circuit, ring, ring_nodes }
+        Self {
+            house,
+            limits,
+            region,
+            circuit,
+            ring,
+            ring_nodes,
+        }
     }
 
     fn place(&self, run: usize) -> Place {
@@ -164,15 +211,26 @@ impl<'a, 'p> Wiring<'a, 'p> {
         if self.ring.contains(&run) {
             return Place::Ring;
         }
-        let Some((from, to)) = self.house.ends(run) else { return Place::LongSpur };
-        let end = match (self.ring_nodes.contains(&from), self.ring_nodes.contains(&to)) {
+        let Some((from, to)) = self.house.ends(run) else {
+            return Place::LongSpur;
+        };
+        let end = match (
+            self.ring_nodes.contains(&from),
+            self.ring_nodes.contains(&to),
+        ) {
             (true, false) => to,
             (false, true) => from,
             _ => return Place::LongSpur,
         };
-        let power = |run: &usize| self.house.service(*run) == Some(Service::Power) && !self.house.is_spare(*run);
+        let power = |run: &usize| {
+            self.house.service(*run) == Some(Service::Power) && !self.house.is_spare(*run)
+        };
         let runs = self.house.runs_at(end).filter(power).take(2).count();
-        if runs == 1 { Place::ShortSpur } else { Place::LongSpur }
+        if runs == 1 {
+            Place::ShortSpur
+        } else {
+            Place::LongSpur
+        }
     }
 
     fn allowed(&self, run: usize) -> Result<Allowed, Lack> {
@@ -181,16 +239,29 @@ impl<'a, 'p> Wiring<'a, 'p> {
     }
 
     /// What a stock in the place of a run allows.
-    fn allows(&self, run: &Entry<Run>, stock: &Entry<Stock>, place: Place) -> Result<Allowed, Lack> {
+    fn allows(
+        &self,
+        run: &Entry<Run>,
+        stock: &Entry<Stock>,
+        place: Place,
+    ) -> Result<Allowed, Lack> {
         let size = stock.cores.want("cores", &stock.id)?.size;
         let material = self.house.material(stock)?;
         if stock.flexible.is_bad() || stock.rating.is_bad() || run.method.is_bad() {
             return Err(Lack::Reported);
         }
         if stock.flexible.value().is_some_and(|flexible| flexible.0) {
-            return Err(Lack::absent(format!("a table of flexible cord for {}", stock.id)));
+            return Err(Lack::absent(format!(
+                "a table of flexible cord for {}",
+                stock.id
+            )));
         }
-        let no_table = |what: &str| Err(Lack::absent(format!("a table of {what} for {}", self.region)));
+        let no_table = |what: &str| {
+            Err(Lack::absent(format!(
+                "a table of {what} for {}",
+                self.region
+            )))
+        };
         match (size, self.region) {
             (WireSize::Awg(_), Region::Us | Region::Ca) => self.american(size, material, stock),
             (WireSize::Metric(_), Region::Us | Region::Ca) => no_table("mm2 conductors"),
@@ -206,28 +277,52 @@ impl<'a, 'p> Wiring<'a, 'p> {
     /// NEC 240.4(D) for small conductors; above them table 310.16 and the next standard breaker up
     /// (240.4(B)). The column is 60 °C for NM and UF cable (334.80, 340.80), else 75 °C, for which
     /// breakers and terminals are marked today (110.14(C)); with no listing stated it may be either.
-    fn american(&self, size: WireSize, material: Material, stock: &Entry<Stock>) -> Result<Allowed, Lack> {
+    fn american(
+        &self,
+        size: WireSize,
+        material: Material,
+        stock: &Entry<Stock>,
+    ) -> Result<Allowed, Lack> {
         if let Some(small) = small_conductor_ceiling(size, material) {
             let memory = small.memory || self.region == Region::Ca;
-            return Ok(Allowed { least: small.amperes, most: small.amperes, basis: Basis::Small { memory } });
+            return Ok(Allowed {
+                least: small.amperes,
+                most: small.amperes,
+                basis: Basis::Small { memory },
+            });
         }
         let smallest = WireSize::Awg(if material == Material::Copper { 14 } else { 12 });
         if size.area() < smallest.area() {
-            let most = small_conductor_ceiling(smallest, material).ok_or(Lack::Reported)?.amperes;
-            return Ok(Allowed { least: 0.0, most, basis: Basis::BelowTable });
+            let most = small_conductor_ceiling(smallest, material)
+                .ok_or(Lack::Reported)?
+                .amperes;
+            return Ok(Allowed {
+                least: 0.0,
+                most,
+                basis: Basis::BelowTable,
+            });
         }
         let none = || Lack::absent(format!("a table that holds {size} for {}", stock.id));
         if self.region == Region::Ca {
-            return Err(Lack::absent(format!("a table of conductors above 10 AWG for ca ({})", stock.id)));
+            return Err(Lack::absent(format!(
+                "a table of conductors above 10 AWG for ca ({})",
+                stock.id
+            )));
         }
         let column = |column, degrees, assumed| {
             let printed = ampacity(size, material, column).ok_or_else(none)?;
             let breaker = next_standard_breaker(printed.amperes).ok_or_else(none)?;
-            let basis = Basis::Column { degrees, amperes: printed.amperes, memory: printed.memory, assumed };
+            let basis = Basis::Column {
+                degrees,
+                amperes: printed.amperes,
+                memory: printed.memory,
+                assumed,
+            };
             Ok((breaker, basis))
         };
         let rated = stock.rating.value().map(|list| {
-            list.values().any(|rating| rating.starts_with("NM") || rating.starts_with("UF"))
+            list.values()
+                .any(|rating| rating.starts_with("NM") || rating.starts_with("UF"))
         });
         let (least, most, basis) = match rated {
             Some(true) => {
@@ -247,11 +342,29 @@ impl<'a, 'p> Wiring<'a, 'p> {
     }
 
     /// BS 7671 433.1.1 by table 4D5, and 433.1.204 around a ring.
-    fn british(&self, size: WireSize, area: f64, run: &Entry<Run>, stock: &Entry<Stock>, place: Place) -> Result<Allowed, Lack> {
-        let none = || Lack::absent(format!("a row of BS 7671 table 4D5 for {size} ({})", stock.id));
-        let stated = run.method.value().and_then(|method| Method::named(method.word()));
+    fn british(
+        &self,
+        size: WireSize,
+        area: f64,
+        run: &Entry<Run>,
+        stock: &Entry<Stock>,
+        place: Place,
+    ) -> Result<Allowed, Lack> {
+        let none = || {
+            Lack::absent(format!(
+                "a row of BS 7671 table 4D5 for {size} ({})",
+                stock.id
+            ))
+        };
+        let stated = run
+            .method
+            .value()
+            .and_then(|method| Method::named(method.word()));
         let (generous, most) = match stated {
-            Some(method) => (method, flat_cable(size, method).map(|printed| printed.amperes)),
+            Some(method) => (
+                method,
+                flat_cable(size, method).map(|printed| printed.amperes),
+            ),
             None => match most_generous(size) {
                 Some((method, printed)) => (method, Some(printed.amperes)),
                 None => (Method::C, None),
@@ -260,34 +373,66 @@ impl<'a, 'p> Wiring<'a, 'p> {
         let Some(most) = most else {
             let smallest = most_generous(WireSize::Metric(1.0)).map(|(_, printed)| printed.amperes);
             return match smallest {
-                Some(most) if area < 1.0 => Ok(Allowed { least: 0.0, most, basis: Basis::BelowTable }),
+                Some(most) if area < 1.0 => Ok(Allowed {
+                    least: 0.0,
+                    most,
+                    basis: Basis::BelowTable,
+                }),
                 _ => Err(none()),
             };
         };
-        let all = Method::ALL.into_iter().filter_map(|method| flat_cable(size, method));
+        let all = Method::ALL
+            .into_iter()
+            .filter_map(|method| flat_cable(size, method));
         let least = match stated {
             Some(_) => most,
             None => all.map(|printed| printed.amperes).fold(most, f64::min),
         };
-        let basis = Basis::Method { method: generous, amperes: most, assumed: stated.is_none() };
+        let basis = Basis::Method {
+            method: generous,
+            amperes: most,
+            assumed: stated.is_none(),
+        };
         let in_ring = |carries: f64| {
             let thick = size.area() >= self.limits.ring_conductor.value.area();
             let enough = thick && carries >= self.limits.ring_carries.value.base();
-            if enough { carries.max(self.limits.ring_breaker.value.base()) } else { carries }
+            if enough {
+                carries.max(self.limits.ring_breaker.value.base())
+            } else {
+                carries
+            }
         };
         Ok(match place {
             Place::Tree => Allowed { least, most, basis },
             Place::Ring => {
                 let most_in_ring = in_ring(most);
-                let basis = if most_in_ring > most { Basis::Ring } else { basis };
-                Allowed { least: in_ring(least), most: most_in_ring, basis }
+                let basis = if most_in_ring > most {
+                    Basis::Ring
+                } else {
+                    basis
+                };
+                Allowed {
+                    least: in_ring(least),
+                    most: most_in_ring,
+                    basis,
+                }
             }
             // A spur to one point is as good as the ring; beyond that a fuse may protect it, which
             // a plan cannot say.
-            Place::ShortSpur if in_ring(most) > most => {
-                Allowed { least: in_ring(least), most: f64::INFINITY, basis: if least == most { Basis::Spur } else { Basis::Ring } }
-            }
-            Place::ShortSpur | Place::LongSpur => Allowed { least, most: f64::INFINITY, basis: Basis::Spur },
+            Place::ShortSpur if in_ring(most) > most => Allowed {
+                least: in_ring(least),
+                most: f64::INFINITY,
+                basis: if least == most {
+                    Basis::Spur
+                } else {
+                    Basis::Ring
+                },
+            },
+            Place::ShortSpur | Place::LongSpur => Allowed {
+                least,
+                most: f64::INFINITY,
+                basis: Basis::Spur,
+            },
         })
     }
 }
@@ -297,52 +442,101 @@ fn grounds(region: Region, limits: &Limits, what: &str, allowed: Allowed) -> (St
     let most = plain(allowed.most);
     let from_memory = |memory: bool| if memory { ", from memory" } else { "" };
     match allowed.basis {
-        Basis::Small { .. } if region == Region::Ca => {
-            (format!("{what}: {most} A"), "CEC 14-104(2), from memory".into())
-        }
-        Basis::Small { memory } => (format!("{what}: {most} A"), format!("NEC 240.4(D){}", from_memory(memory))),
-        Basis::BelowTable => {
-            (format!("{what}: less than the smallest size of the table, which is allowed {most} A"), match region {
+        Basis::Small { .. } if region == Region::Ca => (
+            format!("{what}: {most} A"),
+            "CEC 14-104(2), from memory".into(),
+        ),
+        Basis::Small { memory } => (
+            format!("{what}: {most} A"),
+            format!("NEC 240.4(D){}", from_memory(memory)),
+        ),
+        Basis::BelowTable => (
+            format!("{what}: less than the smallest size of the table, which is allowed {most} A"),
+            match region {
                 Region::Gb => "BS 7671 433.1.1 and table 4D5, from memory".into(),
                 _ => "NEC 240.4(D)".into(),
-            })
-        }
-        Basis::Column { degrees, amperes, memory, assumed } => {
-            let why = if assumed { ", the most it can be with no listing stated" } else { "" };
+            },
+        ),
+        Basis::Column {
+            degrees,
+            amperes,
+            memory,
+            assumed,
+        } => {
+            let why = if assumed {
+                ", the most it can be with no listing stated"
+            } else {
+                ""
+            };
             (
-                format!("{what}: {} A in the {degrees} °C column{why}; next standard breaker {most} A", plain(amperes)),
-                format!("NEC 240.4(B), 310.16, {}{}", if degrees == 60 { "334.80" } else { "110.14(C)" }, from_memory(memory)),
+                format!(
+                    "{what}: {} A in the {degrees} °C column{why}; next standard breaker {most} A",
+                    plain(amperes)
+                ),
+                format!(
+                    "NEC 240.4(B), 310.16, {}{}",
+                    if degrees == 60 { "334.80" } else { "110.14(C)" },
+                    from_memory(memory)
+                ),
             )
         }
-        Basis::Method { method, amperes, assumed } => {
-            let why = if assumed { ", the most generous method; none is stated" } else { "" };
+        Basis::Method {
+            method,
+            amperes,
+            assumed,
+        } => {
+            let why = if assumed {
+                ", the most generous method; none is stated"
+            } else {
+                ""
+            };
             (
-                format!("{what}: {} A by method {}{why}", plain(amperes), method.name()),
+                format!(
+                    "{what}: {} A by method {}{why}",
+                    plain(amperes),
+                    method.name()
+                ),
                 "BS 7671 433.1.1 and table 4D5, from memory".into(),
             )
         }
-        Basis::Ring | Basis::Spur => {
-            (format!("{what} as a ring: {most} A"), limits.ring_breaker.authority.clone())
-        }
+        Basis::Ring | Basis::Spur => (
+            format!("{what} as a ring: {most} A"),
+            limits.ring_breaker.authority.clone(),
+        ),
     }
 }
 
-fn finding(house: &House<'_>, sheet: &Sheet, wiring: &Wiring<'_, '_>, least: (usize, Allowed), under: &[(usize, Allowed)]) -> Finding {
+fn finding(
+    house: &House<'_>,
+    sheet: &Sheet,
+    wiring: &Wiring<'_, '_>,
+    least: (usize, Allowed),
+    under: &[(usize, Allowed)],
+) -> Finding {
     let circuit = &house.plan.circuits[wiring.circuit];
     let (run, allowed) = (&house.plan.runs[least.0], least.1);
     let stock = run.stock.value().map(|stock| &house.plan.stock[stock.at()]);
     let size = stock.and_then(|stock| stock.cores.stated());
-    let material = stock.and_then(|stock| stock.material.value()).map_or("copper", |material| material.word());
-    let what = size.map_or_else(|| "the conductor".to_owned(), |cores| format!("{} {material}", cores.size));
+    let material = stock
+        .and_then(|stock| stock.material.value())
+        .map_or("copper", |material| material.word());
+    let what = size.map_or_else(
+        || "the conductor".to_owned(),
+        |cores| format!("{} {material}", cores.size),
+    );
     let breaker = circuit.breaker.stated();
     let written = breaker.map_or_else(String::new, |breaker| breaker.value.to_string());
     let amperes = breaker.map_or(0.0, |breaker| breaker.base());
     let says = format!(
         "{} has a {written} breaker over {what} in {}, allowed is {} A",
-        circuit.id, run.id, plain(allowed.most),
+        circuit.id,
+        run.id,
+        plain(allowed.most),
     );
     let at = breaker.map_or(circuit.span, |breaker| breaker.span);
-    let mut finding = sheet.finding(&circuit.id, says, at, "this breaker").with_on(&run.id);
+    let mut finding = sheet
+        .finding(&circuit.id, says, at, "this breaker")
+        .with_on(&run.id);
     for (other, _) in under.iter().take(MOST_RUNS) {
         finding = finding.with_on(&house.plan.runs[*other].id);
     }
@@ -351,21 +545,44 @@ fn finding(house: &House<'_>, sheet: &Sheet, wiring: &Wiring<'_, '_>, least: (us
         finding = finding.with_mark(size.span, "this size of conductor");
     }
     let (working, authority) = grounds(wiring.region, wiring.limits, &what, allowed);
-    let figure = Shown { name: "breaker", value: amperes, unit: "A", working };
+    let figure = Shown {
+        name: "breaker",
+        value: amperes,
+        unit: "A",
+        working,
+    };
     let thicker = thicker(house, wiring, amperes, under);
     let put_right = match (&thicker, wiring.region) {
-        (Some(thicker), _) => Some(format!("{}, before it is pulled", thicker.title)),
+        (Some(thicker), _) => Some(format!(
+            "{}, or fit a breaker of {} A or less if the load allows it",
+            thicker.title,
+            plain(allowed.most)
+        )),
         (None, Region::Us | Region::Ca) if matches!(allowed.basis, Basis::Small { .. }) => {
             let size = [14, 12, 10].into_iter().map(WireSize::Awg).find(|size| {
-                let material = stock.and_then(|stock| house.material(stock).ok()).unwrap_or(Material::Copper);
-                small_conductor_ceiling(*size, material).is_some_and(|ceiling| !over(amperes, ceiling.amperes))
+                let material = stock
+                    .and_then(|stock| house.material(stock).ok())
+                    .unwrap_or(Material::Copper);
+                small_conductor_ceiling(*size, material)
+                    .is_some_and(|ceiling| !over(amperes, ceiling.amperes))
             });
-            size.map(|size| format!("pull {size} {material} or thicker, or fit a breaker of {} A or less", plain(allowed.most)))
+            size.map(|size| {
+                format!(
+                    "pull {size} {material} or thicker, or fit a breaker of {} A or less",
+                    plain(allowed.most)
+                )
+            })
         }
-        _ => Some(format!("pull a thicker conductor, or fit a breaker of {} A or less", plain(allowed.most))),
+        _ => Some(format!(
+            "pull a thicker conductor, or fit a breaker of {} A or less",
+            plain(allowed.most)
+        )),
     };
     let redline = thicker.or_else(|| smaller(house, wiring, amperes));
-    finding = finding.with_figure(figure, allowed.most).with_authority(authority).with_redline(redline);
+    finding = finding
+        .with_figure(figure, allowed.most)
+        .with_authority(authority)
+        .with_redline(redline);
     if let Some(words) = put_right {
         finding = finding.with_put_right(words);
     }
@@ -373,7 +590,12 @@ fn finding(house: &House<'_>, sheet: &Sheet, wiring: &Wiring<'_, '_>, least: (us
 }
 
 /// Every undersized run in the thinnest stock of the plan that the breaker suits.
-fn thicker(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64, under: &[(usize, Allowed)]) -> Option<Redline> {
+fn thicker(
+    house: &House<'_>,
+    wiring: &Wiring<'_, '_>,
+    breaker: f64,
+    under: &[(usize, Allowed)],
+) -> Option<Redline> {
     if under.len() > MOST_RUNS {
         return None;
     }
@@ -382,10 +604,16 @@ fn thicker(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64, under: &[(u
     for (index, _) in under {
         let run = &house.plan.runs[*index];
         let place = wiring.place(*index);
-        let suits = |stock: &Entry<Stock>| wiring.allows(run, stock, place).is_ok_and(|allowed| !over(breaker, allowed.least));
+        let suits = |stock: &Entry<Stock>| {
+            wiring
+                .allows(run, stock, place)
+                .is_ok_and(|allowed| !over(breaker, allowed.least))
+        };
         let area = |stock: &Entry<Stock>| {
             let cores = stock.cores.value();
-            cores.map_or(f64::INFINITY, |cores| cores.size.area().get::<unit::square_millimeter>())
+            cores.map_or(f64::INFINITY, |cores| {
+                cores.size.area().get::<unit::square_millimeter>()
+            })
         };
         let stock = house
             .substitutes(*index, Service::Power, suits)
@@ -393,7 +621,11 @@ fn thicker(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64, under: &[(u
         edits.push(house.edit(run, &run.stock, "stock", stock.id.as_str())?);
         titles.push(format!("{} as {}", run.id, stock.id));
     }
-    Some(Redline { kind: RedlineKind::Change, title: format!("pull {}", titles.join(", ")), edits })
+    Some(Redline {
+        kind: RedlineKind::Change,
+        title: format!("pull {}", titles.join(", ")),
+        edits,
+    })
 }
 
 /// The largest standard breaker that every conductor allows, if the load is known and leaves room.
@@ -401,7 +633,9 @@ fn thicker(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64, under: &[(u
 fn smaller(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64) -> Option<Redline> {
     let circuit = &house.plan.circuits[wiring.circuit];
     let tree = house.tree(wiring.circuit);
-    let mut ends = tree.iter().filter_map(|reached| house.endpoint(reached.node));
+    let mut ends = tree
+        .iter()
+        .filter_map(|reached| house.endpoint(reached.node));
     if ends.any(|end| end.kind.value() == Some(&EndpointKind::Rack)) {
         return None;
     }
@@ -412,9 +646,17 @@ fn smaller(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64) -> Option<R
     let demand = house.demand(Node::Circuit(u32::try_from(wiring.circuit).ok()?));
     demand.whole(house).ok()?;
     let factor = &wiring.limits.continuous_factor;
-    let factor = if factor.holds_in(wiring.region) { factor.value.base() } else { 1.0 };
+    let factor = if factor.holds_in(wiring.region) {
+        factor.value.base()
+    } else {
+        1.0
+    };
     let needs = (demand.continuous * factor + demand.other) / circuit.volts.value()?.base();
-    let standard = if wiring.region.is_north_american() { standard_breakers() } else { &METRIC_BREAKERS };
+    let standard = if wiring.region.is_north_american() {
+        standard_breakers()
+    } else {
+        &METRIC_BREAKERS
+    };
     let fits = |size: &&f64| !over(**size, least) && !over(needs, **size) && **size < breaker;
     let size = plain(*standard.iter().rev().find(fits)?);
     let edit = house.edit(circuit, &circuit.breaker, "breaker", &format!("{size} A"));

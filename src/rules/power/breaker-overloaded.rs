@@ -22,7 +22,9 @@ pub struct Limits {
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     let Ok(region) = house.region() else { return };
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         if house.tree(index).is_empty() {
@@ -43,7 +45,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         let Some(amperes) = Amperes::of(&carried) else {
-            out.loud_gap(sheet.id, &circuit.id, Lack::absent(format!("a load that a house could hold on {}", circuit.id)));
+            out.loud_gap(
+                sheet.id,
+                &circuit.id,
+                Lack::absent(format!("a load that a house could hold on {}", circuit.id)),
+            );
             continue;
         };
         if let Some(over) = excess(&limits, region, breaker, &amperes) {
@@ -51,7 +57,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.find(finding(house, sheet, circuit, index, &carried, &over));
             continue;
         }
-        match house.demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX))).whole(house) {
+        match house
+            .demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX)))
+            .whole(house)
+        {
             Ok(()) => out.checked(),
             Err(lack) => out.loud_gap(sheet.id, &circuit.id, lack),
         }
@@ -68,7 +77,11 @@ struct Amperes {
 impl Amperes {
     fn of(carried: &[CarriedLoad]) -> Option<Self> {
         let loads = |continuous: bool| -> Vec<Load> {
-            carried.iter().filter(|load| load.continuous == continuous).map(|load| load.load).collect()
+            carried
+                .iter()
+                .filter(|load| load.continuous == continuous)
+                .map(|load| load.load)
+                .collect()
         };
         Some(Self {
             continuous: ContinuousLoad::of(loads(true))?,
@@ -82,12 +95,21 @@ impl Amperes {
 struct Excess<'l> {
     shown: Shown,
     limit: f64,
-    what: &'static str,
+    what: String,
     authority: &'l str,
 }
 
-fn excess<'l>(limits: &'l Limits, region: Region, breaker: f64, amperes: &Amperes) -> Option<Excess<'l>> {
-    let (continuous, other, all) = (amperes.continuous.value(), amperes.other.value(), amperes.all.value());
+fn excess<'l>(
+    limits: &'l Limits,
+    region: Region,
+    breaker: f64,
+    amperes: &Amperes,
+) -> Option<Excess<'l>> {
+    let (continuous, other, all) = (
+        amperes.continuous.value(),
+        amperes.other.value(),
+        amperes.all.value(),
+    );
     let factor = &limits.continuous_factor;
     if factor.holds_in(region) {
         let value = factor.value.base() * continuous + other;
@@ -107,7 +129,11 @@ fn excess<'l>(limits: &'l Limits, region: Region, breaker: f64, amperes: &Ampere
                 ),
             },
             limit: breaker,
-            what: if continuous > 0.0 { "with continuous load counted at 125 %" } else { "" },
+            what: if continuous > 0.0 {
+                format!("with continuous load counted at {}", factor.value)
+            } else {
+                String::new()
+            },
             authority: &factor.authority,
         });
     }
@@ -119,26 +145,50 @@ fn excess<'l>(limits: &'l Limits, region: Region, breaker: f64, amperes: &Ampere
                 name: ContinuousLoad::NAME,
                 value: continuous,
                 unit: ContinuousLoad::UNIT,
-                working: format!("{}; {} of {} A = {} A", amperes.continuous.working(), share.value, plain(breaker), figure3(limit)),
+                working: format!(
+                    "{}; {} of {} A = {} A",
+                    amperes.continuous.working(),
+                    share.value,
+                    plain(breaker),
+                    figure3(limit)
+                ),
             },
             limit,
-            what: "of continuous load",
+            what: "of continuous load".into(),
             authority: &share.authority,
         });
     }
     let limit = limits.load_share.value.base() * breaker;
     over(all, limit).then(|| Excess {
-        shown: Shown { name: BreakerLoad::NAME, value: all, unit: BreakerLoad::UNIT, working: amperes.all.working() },
+        shown: Shown {
+            name: BreakerLoad::NAME,
+            value: all,
+            unit: BreakerLoad::UNIT,
+            working: amperes.all.working(),
+        },
         limit,
-        what: "",
+        what: String::new(),
         authority: &limits.load_share.authority,
     })
 }
 
-fn finding(house: &House<'_>, sheet: &Sheet, circuit: &Entry<Circuit>, index: usize, carried: &[CarriedLoad], over: &Excess<'_>) -> Finding {
-    let whole = house.demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX))).whole(house);
+fn finding(
+    house: &House<'_>,
+    sheet: &Sheet,
+    circuit: &Entry<Circuit>,
+    index: usize,
+    carried: &[CarriedLoad],
+    over: &Excess<'_>,
+) -> Finding {
+    let whole = house
+        .demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX)))
+        .whole(house);
     let at_least = if whole.is_err() { "at least " } else { "" };
-    let what = if over.what.is_empty() { String::new() } else { format!(" {}", over.what) };
+    let what = if over.what.is_empty() {
+        String::new()
+    } else {
+        format!(" {}", over.what)
+    };
     let says = format!(
         "{} carries {at_least}{} A{what}, allowed is {} A",
         circuit.id,
@@ -165,7 +215,10 @@ fn finding(house: &House<'_>, sheet: &Sheet, circuit: &Entry<Circuit>, index: us
     }
     let move_off = match greatest.first() {
         Some(load) if carried.len() > 1 => {
-            format!("; {} is the greatest load to move", house.plan.endpoints[load.endpoint].id)
+            format!(
+                "; {} is the greatest load to move",
+                house.plan.endpoints[load.endpoint].id
+            )
         }
         _ => String::new(),
     };

@@ -13,11 +13,17 @@ pub use crate::rules::NoLimits as Limits;
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let tree = house.tree(index);
-        let subwoofer = tree.iter().position(|reached| house.endpoint(reached.node).is_some_and(|end| is_active_subwoofer(end)));
+        let subwoofer = tree.iter().position(|reached| {
+            house
+                .endpoint(reached.node)
+                .is_some_and(|end| is_active_subwoofer(end))
+        });
         let Some(subwoofer) = subwoofer else { continue };
         let (mut lights, mut others, mut lack) = (Vec::new(), Vec::new(), None);
         for (at, reached) in tree.iter().enumerate() {
-            let Some(endpoint) = reached.node.endpoint() else { continue };
+            let Some(endpoint) = reached.node.endpoint() else {
+                continue;
+            };
             match part(house, endpoint) {
                 Part::Light => lights.push(at),
                 Part::Other => others.push(at),
@@ -34,17 +40,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if !lights.is_empty() {
             let mut finding = shares(house, sheet, index, &tree, subwoofer, &lights, "the light");
             if let Some(dip) = greatest_dip(house, index, &tree, subwoofer, &lights) {
-                finding.says += &format!(", which dips {} % on a bass peak", figure3(dip.value()));
+                finding.says +=
+                    &format!("; on a bass peak the light dips {} %", figure3(dip.value()));
                 finding.figure = Some(Shown {
                     name: LampDip::NAME,
                     value: dip.value(),
                     unit: LampDip::UNIT,
                     working: dip.working(),
                 });
-                let peak = house.endpoint(tree[subwoofer].node).and_then(|end| end.peak.span());
-                if let Some(peak) = peak {
-                    finding = finding.with_mark(peak, "drawn on a peak");
-                }
             }
             out.find(finding);
         }
@@ -67,7 +70,11 @@ enum Part {
 
 fn part(house: &House<'_>, index: usize) -> Part {
     let endpoint = &house.plan.endpoints[index];
-    let in_rack = || house.hosts(index).any(|host| house.plan.endpoints[host].kind.value() == Some(&Kind::Rack));
+    let in_rack = || {
+        house
+            .hosts(index)
+            .any(|host| house.plan.endpoints[host].kind.value() == Some(&Kind::Rack))
+    };
     match endpoint.kind.value() {
         Some(Kind::Light) => Part::Light,
         Some(
@@ -89,9 +96,18 @@ fn part(house: &House<'_>, index: usize) -> Part {
 }
 
 /// The greatest dip among the lights whose shared way is known.
-fn greatest_dip(house: &House<'_>, circuit: usize, tree: &[Reached], subwoofer: usize, lights: &[usize]) -> Option<LampDip> {
+fn greatest_dip(
+    house: &House<'_>,
+    circuit: usize,
+    tree: &[Reached],
+    subwoofer: usize,
+    lights: &[usize],
+) -> Option<LampDip> {
     // A peak that the plan leaves out is no gap: the finding stands without the figure.
-    let dips = lights.iter().take(32).filter_map(|light| house.lamp_dip(circuit, tree, subwoofer, *light).ok());
+    let dips = lights
+        .iter()
+        .take(32)
+        .filter_map(|light| house.lamp_dip(circuit, tree, subwoofer, *light).ok());
     dips.max_by(|a, b| a.value().total_cmp(&b.value()))
 }
 
@@ -107,9 +123,22 @@ fn shares(
     let circuit: &Entry<_> = &house.plan.circuits[circuit];
     let id = |at: usize| house.id(tree[at].node);
     let first = with[0];
-    let noun = if what.is_empty() { String::new() } else { format!("{what} ") };
-    let more = if with.len() > 1 { format!(" and {} more", with.len() - 1) } else { String::new() };
-    let says = format!("{} feeds the subwoofer {} and {noun}{}{more}", circuit.id, id(subwoofer), id(first));
+    let noun = if what.is_empty() {
+        String::new()
+    } else {
+        format!("{what} ")
+    };
+    let more = if with.len() > 1 {
+        format!(" and {} more", with.len() - 1)
+    } else {
+        String::new()
+    };
+    let says = format!(
+        "{} feeds the subwoofer {} and {noun}{}{more}",
+        circuit.id,
+        id(subwoofer),
+        id(first)
+    );
     let mut finding = sheet
         .finding(&circuit.id, says, circuit.span, "feeds both")
         .with_on(id(subwoofer));
@@ -119,5 +148,8 @@ fn shares(
     finding
         .with_mark(house.span(tree[subwoofer].node), "the subwoofer")
         .with_mark(house.span(tree[first].node), "shares its circuit")
-        .with_put_right(format!("feed {} from a circuit of its own, or from the one that feeds the rack", id(subwoofer)))
+        .with_put_right(format!(
+            "feed {} from a circuit of its own, or from the one that feeds the rack",
+            id(subwoofer)
+        ))
 }

@@ -18,18 +18,20 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let (mut spare, mut unknown) = (None, None);
         let reached = around.any(|at| {
             let node = Node::Endpoint(u32::try_from(at).unwrap_or(u32::MAX));
-            house.runs_at(node).any(|run| match (house.want_service(run), house.is_spare(run)) {
-                (Ok(Service::Speaker), true) => {
-                    spare = spare.or(Some(run));
-                    false
-                }
-                (Ok(service), false) => service == Service::Speaker,
-                (Err(lack), false) => {
-                    unknown.get_or_insert(lack);
-                    false
-                }
-                (_, true) => false,
-            })
+            house
+                .runs_at(node)
+                .any(|run| match (house.want_service(run), house.is_spare(run)) {
+                    (Ok(Service::Speaker), true) => {
+                        spare = spare.or(Some(run));
+                        false
+                    }
+                    (Ok(service), false) => service == Service::Speaker,
+                    (Err(lack), false) => {
+                        unknown.get_or_insert(lack);
+                        false
+                    }
+                    (_, true) => false,
+                })
         });
         if let (false, Some(lack)) = (reached, unknown) {
             out.gap(sheet.id, &speaker.id, lack);
@@ -40,16 +42,23 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         let says = match spare {
-            Some(run) => format!("{} has no speaker run but the spare {}, which is connected to nothing", speaker.id, house.plan.runs[run].id),
+            Some(run) => format!(
+                "{} has no speaker run but the spare {}, which is connected to nothing",
+                speaker.id, house.plan.runs[run].id
+            ),
             None => format!("{} has no speaker run, 1 is needed", speaker.id),
         };
-        let mut finding = sheet.finding(&speaker.id, says, speaker.span, "no speaker run ends here");
+        let mut finding =
+            sheet.finding(&speaker.id, says, speaker.span, "no speaker run ends here");
         if let Some(run) = spare {
             let run = &house.plan.runs[run];
             finding = finding
                 .with_on(&run.id)
                 .with_mark(run.spare.span().unwrap_or(run.span), "a spare only")
-                .with_put_right(format!("pull a run to {}, or connect {} and take its `spare` out", speaker.id, run.id));
+                .with_put_right(format!(
+                    "pull a run to {}, or connect {} and take its `spare` out",
+                    speaker.id, run.id
+                ));
         }
         out.find(finding);
     }

@@ -16,11 +16,22 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let mut loose = None;
     for (index, conduit) in house.conduits() {
         for end in [&conduit.from, &conduit.to] {
-            if let Some(Thing { sort: Sort::Endpoint, index }) = end.value().map(|end| end.thing) {
+            if let Some(Thing {
+                sort: Sort::Endpoint,
+                index,
+            }) = end.value().map(|end| end.thing)
+            {
                 ends.insert(index as usize);
             }
         }
-        ends.extend(conduit.spare_for.value().into_iter().flat_map(|list| list.values()).map(|end| end.at()));
+        ends.extend(
+            conduit
+                .spare_for
+                .value()
+                .into_iter()
+                .flat_map(|list| list.values())
+                .map(|end| end.at()),
+        );
         if conduit.from.value().is_none() || conduit.to.value().is_none() {
             loose.get_or_insert(index);
         }
@@ -30,7 +41,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if projector.kind.value() != Some(&EndpointKind::Projector) {
             continue;
         }
-        let beside = projector.beside.value().into_iter().flat_map(|list| list.values()).map(|end| end.at());
+        let beside = projector
+            .beside
+            .value()
+            .into_iter()
+            .flat_map(|list| list.values())
+            .map(|end| end.at());
         let mut near = house.with_members(index);
         near.extend(house.hosts(index).skip(1));
         let (mut passes, mut unknown) = (false, None);
@@ -49,7 +65,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
             }
         }
-        let reached = passes || near.iter().copied().chain(beside).any(|at| ends.contains(&at));
+        let reached = passes
+            || near
+                .iter()
+                .copied()
+                .chain(beside)
+                .any(|at| ends.contains(&at));
         if reached {
             out.checked();
         } else if let Some(lack) = unknown.or_else(|| loose.map(|at| ends_of(house, at))) {
@@ -66,7 +87,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 fn ends_of(house: &House<'_>, conduit: usize) -> Lack {
     let conduit = &house.plan.pathways[conduit];
     let from = conduit.from.want("from", &conduit.id).err();
-    from.or_else(|| conduit.to.want("to", &conduit.id).err()).unwrap_or(Lack::Reported)
+    from.or_else(|| conduit.to.want("to", &conduit.id).err())
+        .unwrap_or(Lack::Reported)
 }
 
 fn finding(house: &House<'_>, sheet: &Sheet, index: usize) -> Finding {
@@ -76,7 +98,9 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize) -> Finding {
     let videos = house.live_runs_at(index, Service::Video);
     if let Some(run) = videos.first() {
         let run = &house.plan.runs[*run];
-        finding = finding.with_on(&run.id).with_mark(run.through.span().unwrap_or(run.span), "passes none");
+        finding = finding
+            .with_on(&run.id)
+            .with_mark(run.through.span().unwrap_or(run.span), "passes none");
     }
     finding
 }

@@ -48,12 +48,26 @@ impl Limits {
             (&self.low_rate, None, &self.low_reach),
             (&self.middle_rate, None, &self.middle_reach),
             (&self.high_rate, Some(&self.high_advised), &self.high_reach),
-            (&self.highest_rate, Some(&self.highest_advised), &self.highest_reach),
+            (
+                &self.highest_rate,
+                Some(&self.highest_advised),
+                &self.highest_reach,
+            ),
         ];
-        let found = classes.into_iter().find(|(rate, ..)| !over(gigabits, rate.value.base()));
+        let found = classes
+            .into_iter()
+            .find(|(rate, ..)| !over(gigabits, rate.value.base()));
         match found {
-            Some((_, advised, reach)) => Class { advised, reach, beyond: false },
-            None => Class { advised: None, reach: &self.highest_reach, beyond: true },
+            Some((_, advised, reach)) => Class {
+                advised,
+                reach,
+                beyond: false,
+            },
+            None => Class {
+                advised: None,
+                reach: &self.highest_reach,
+                beyond: true,
+            },
         }
     }
 }
@@ -81,13 +95,26 @@ impl Carried {
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
-    let judge = Judge { house, sheet, limits: &limits };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
+    let judge = Judge {
+        house,
+        sheet,
+        limits: &limits,
+    };
     for line in house.lines_of(Service::Video) {
         for channel in line.channels() {
             match house.follow(line) {
                 Err(lack) => out.gap(sheet.id, &house.plan.runs[channel.runs[0]].id, lack),
-                Ok(()) => judge.way(&Way { runs: channel.runs, end: channel.end, spare: false }, out),
+                Ok(()) => judge.way(
+                    &Way {
+                        runs: channel.runs,
+                        end: channel.end,
+                        spare: false,
+                    },
+                    out,
+                ),
             }
         }
     }
@@ -96,8 +123,19 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             && house.service(run) == Some(Service::Video)
             && let Some((from, to)) = house.ends(run)
         {
-            let end = if house.display_at(to).is_none() && house.display_at(from).is_some() { from } else { to };
-            judge.way(&Way { runs: vec![run], end, spare: true }, out);
+            let end = if house.display_at(to).is_none() && house.display_at(from).is_some() {
+                from
+            } else {
+                to
+            };
+            judge.way(
+                &Way {
+                    runs: vec![run],
+                    end,
+                    spare: true,
+                },
+                out,
+            );
         }
     }
 }
@@ -124,7 +162,9 @@ impl<'p> Judge<'_, 'p> {
         let mut passive = Vec::new();
         for run in &way.runs {
             let id = &house.plan.runs[*run].id;
-            let built = house.want_stock(&house.plan.runs[*run]).and_then(|stock| Ok((stock.build.want("build", &stock.id), stock)));
+            let built = house
+                .want_stock(&house.plan.runs[*run])
+                .map(|stock| (stock.build.want("build", &stock.id), stock));
             match built {
                 Err(lack) => out.gap(self.sheet.id, id, lack),
                 Ok((Ok(build), stock)) if build.value != Build::Passive => {
@@ -155,7 +195,14 @@ impl<'p> Judge<'_, 'p> {
         }
     }
 
-    fn conclude(&self, way: &Way, id: &crate::findings::Id, found: Result<Option<Excess<'_>>, Lack>, carried: Option<&Carried>, out: &mut Report) {
+    fn conclude(
+        &self,
+        way: &Way,
+        id: &crate::findings::Id,
+        found: Result<Option<Excess<'_>>, Lack>,
+        carried: Option<&Carried>,
+        out: &mut Report,
+    ) {
         match found {
             Err(lack) => out.gap(self.sheet.id, id, lack),
             Ok(found) => {
@@ -167,7 +214,11 @@ impl<'p> Judge<'_, 'p> {
         }
     }
 
-    fn by_reach<'s>(&self, run: usize, reach: &'s crate::plan::Stated<crate::plan::Long>) -> Result<Option<Excess<'s>>, Lack> {
+    fn by_reach<'s>(
+        &self,
+        run: usize,
+        reach: &'s crate::plan::Stated<crate::plan::Long>,
+    ) -> Result<Option<Excess<'s>>, Lack> {
         let length = self.house.length(run)?.clone();
         let found = over(length.value(), reach.base());
         Ok(found.then(|| Excess {
@@ -181,14 +232,23 @@ impl<'p> Judge<'_, 'p> {
     }
 
     /// Runs as one passive cable, by the rate that they have to carry.
-    fn passive(&self, way: &Way, runs: &[usize]) -> Result<(Option<Excess<'static>>, Carried), Lack> {
+    fn passive(
+        &self,
+        way: &Way,
+        runs: &[usize],
+    ) -> Result<(Option<Excess<'static>>, Carried), Lack> {
         let carried = self.carried(way)?;
         let class = self.limits.class(carried.gigabits());
         let length = self.house.channel_length(runs)?;
         let is_over = |limit: &&Limit<Distance>| over(length.value(), limit.value.base());
-        let limit = Some(class.reach).filter(is_over).or(class.advised.filter(is_over));
+        let limit = Some(class.reach)
+            .filter(is_over)
+            .or(class.advised.filter(is_over));
         if limit.is_none() && class.beyond {
-            let what = format!("a reach known for {} Gbit/s over passive cable", figure3(carried.gigabits()));
+            let what = format!(
+                "a reach known for {} Gbit/s over passive cable",
+                figure3(carried.gigabits())
+            );
             return Err(Lack::absent(what));
         }
         let excess = limit.map(|limit| Excess {
@@ -207,7 +267,10 @@ impl<'p> Judge<'_, 'p> {
         let house = self.house;
         let mut lack = None;
         if let Some(display) = house.display_at(way.end) {
-            match house.video_rate(&house.plan.endpoints[display], self.limits.compression.value) {
+            match house.video_rate(
+                &house.plan.endpoints[display],
+                self.limits.compression.value,
+            ) {
                 Ok((rate, _)) => return Ok(Carried::Picture { rate, display }),
                 Err(Lack::Reported) => return Err(Lack::Reported),
                 Err(missing) => lack = Some(missing),
@@ -226,24 +289,40 @@ impl<'p> Judge<'_, 'p> {
                 weakest = Some((grade.name, grade.carries.base()));
             }
         }
-        weakest.map(|(name, gigabits)| Carried::Grade(name, gigabits)).ok_or(lack.unwrap_or(Lack::Reported))
+        weakest
+            .map(|(name, gigabits)| Carried::Grade(name, gigabits))
+            .ok_or(lack.unwrap_or(Lack::Reported))
     }
 
     fn finding(&self, way: &Way, excess: &Excess<'_>, carried: Option<&Carried>) -> Finding {
         let house = self.house;
         let first = &house.plan.runs[excess.runs[0]];
         let shown = excess.length.distance();
-        let about = if excess.length.is_estimated() { "about " } else { "" };
+        let about = if excess.length.is_estimated() {
+            "about "
+        } else {
+            ""
+        };
         let spare = if way.spare { "the spare " } else { "" };
         let advice = excess.level == Level::Advice || way.spare;
-        let rate = carried.map_or_else(String::new, |carried| format!(" for {} Gbit/s", figure3(carried.gigabits())));
+        let rate = carried.map_or_else(String::new, |carried| {
+            format!(" for {} Gbit/s", figure3(carried.gigabits()))
+        });
         let says = format!(
             "{spare}{} is {about}{} {} long{rate}, {} {} is {}",
             first.id,
             figure3(shown.number()),
             shown.unit().spelling,
-            if excess.reach.is_some() { "its stated" } else { "passive cable's" },
-            if advice && excess.reach.is_none() { "advised length" } else { "reach" },
+            if excess.reach.is_some() {
+                "its stated"
+            } else {
+                "passive cable's"
+            },
+            if advice && excess.reach.is_none() {
+                "advised length"
+            } else {
+                "reach"
+            },
             excess.limit,
         );
         let longest = excess.runs.iter().copied().max_by(|a, b| {
@@ -252,9 +331,26 @@ impl<'p> Judge<'_, 'p> {
         });
         let longest = longest.unwrap_or(excess.runs[0]);
         let run = &house.plan.runs[longest];
-        let label = if run.length.stated().is_some() { "this long" } else { "estimated length" };
-        let mut finding = self.sheet.finding(&first.id, says, run.length.span().unwrap_or(run.span), label);
-        finding.level = if way.spare { self.limits.spare.level.unwrap_or(Level::Advice).min(excess.level) } else { excess.level };
+        let label = if run.length.stated().is_some() {
+            "this long"
+        } else {
+            "estimated length"
+        };
+        let mut finding = self.sheet.finding(
+            &first.id,
+            says,
+            run.length.span().unwrap_or(run.span),
+            label,
+        );
+        finding.level = if way.spare {
+            self.limits
+                .spare
+                .level
+                .unwrap_or(Level::Advice)
+                .min(excess.level)
+        } else {
+            excess.level
+        };
         for run in &way.runs {
             finding = finding.with_on(&house.plan.runs[*run].id);
         }
@@ -274,15 +370,29 @@ impl<'p> Judge<'_, 'p> {
                 }
             }
             Some(Carried::Grade(name, gigabits)) => {
-                working += &format!("; no picture stated, so the rate of its grade: {name}, {} Gbit/s", figure3(*gigabits));
+                working += &format!(
+                    "; no picture stated, so the rate of its grade: {name}, {} Gbit/s",
+                    figure3(*gigabits)
+                );
                 if let Some(grade) = stock.and_then(|stock| stock.grade.span()) {
                     finding = finding.with_mark(grade, "rate of this grade");
                 }
             }
             None => {}
         }
-        let figure = Shown { name: RouteLength::NAME, value: excess.length.value(), unit: RouteLength::UNIT, working };
+        let figure = Shown {
+            name: RouteLength::NAME,
+            value: excess.length.value(),
+            unit: RouteLength::UNIT,
+            working,
+        };
+        let put_right = format!(
+            "pull an active or optical cable that states a reach of {} {} or more, or shorten the way",
+            figure3(shown.number()),
+            shown.unit().spelling,
+        );
         finding
+            .with_put_right(put_right)
             .with_figure(figure, excess.limit.base())
             .with_authority(excess.authority.clone())
             .with_redline(self.redline(way, excess, longest))
@@ -298,16 +408,26 @@ impl<'p> Judge<'_, 'p> {
         if way.runs.len() != 1 || excess.runs.len() != 1 || to != way.end {
             return None;
         }
-        let conduit = house.passes(longest).iter().any(|at| house.plan.pathways[*at as usize].kind.value() == Some(&PathwayKind::Conduit));
+        let conduit = house.passes(longest).iter().any(|at| {
+            house.plan.pathways[*at as usize].kind.value() == Some(&PathwayKind::Conduit)
+        });
         let old_head = house.want_stock(run).ok()?.head.value();
         let reaches = |stock: &Entry<Stock>| {
             let head = match (old_head, stock.head.value()) {
                 (_, None) => true,
-                (Some(old), Some(new)) => new.wide.base() <= old.wide.base() && new.high.base() <= old.high.base(),
+                (Some(old), Some(new)) => {
+                    new.wide.base() <= old.wide.base() && new.high.base() <= old.high.base()
+                }
                 (None, Some(_)) => !conduit,
             };
-            let active = stock.build.value().is_some_and(|build| *build != Build::Passive);
-            let reach = stock.reach.value().is_some_and(|reach| !over(excess.length.value(), reach.base()));
+            let active = stock
+                .build
+                .value()
+                .is_some_and(|build| *build != Build::Passive);
+            let reach = stock
+                .reach
+                .value()
+                .is_some_and(|reach| !over(excess.length.value(), reach.base()));
             active && reach && head && stock.grade.value().is_some()
         };
         let stock = house.rebuilt(longest, Service::Video, reaches).next()?;

@@ -24,13 +24,17 @@ pub struct Limits {
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     // A display's rate is the same for all its channels, and a run may be in several.
     let mut rates: BTreeMap<usize, Option<(VideoRate, Timing)>> = BTreeMap::new();
     let mut needs: BTreeMap<usize, usize> = BTreeMap::new();
     for line in house.lines_of(Service::Video) {
         for channel in line.channels() {
-            let Some(display) = house.display_at(channel.end) else { continue };
+            let Some(display) = house.display_at(channel.end) else {
+                continue;
+            };
             if let Err(lack) = house.follow(line) {
                 out.gap(sheet.id, &house.plan.runs[channel.runs[0]].id, lack);
                 continue;
@@ -38,7 +42,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             let endpoint = &house.plan.endpoints[display];
             let rate = *rates.entry(display).or_insert_with(|| {
                 let rate = house.video_rate(endpoint, limits.compression.value);
-                rate.map_err(|lack| out.gap(sheet.id, &endpoint.id, lack)).ok()
+                rate.map_err(|lack| out.gap(sheet.id, &endpoint.id, lack))
+                    .ok()
             });
             let Some((rate, _)) = rate else { continue };
             for run in &channel.runs {
@@ -51,7 +56,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
     }
     for (run, display) in needs {
-        let Some(Some((rate, _))) = rates.get(&display) else { continue };
+        let Some(Some((rate, _))) = rates.get(&display) else {
+            continue;
+        };
         let entry = &house.plan.runs[run];
         match house.want_stock(entry).and_then(grade) {
             Err(lack) => out.gap(sheet.id, &entry.id, lack),
@@ -67,7 +74,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 
 fn grade(stock: &Entry<Stock>) -> Result<Grade, Lack> {
     let grade = stock.grade.want("grade", &stock.id)?;
-    let none = || Lack::absent(format!("what {} of {} carries of video", grade.value, stock.id));
+    let none = || {
+        Lack::absent(format!(
+            "what {} of {} carries of video",
+            grade.value, stock.id
+        ))
+    };
     named(grade.word()).ok_or_else(none)
 }
 
@@ -91,11 +103,17 @@ fn finding(
         display.id,
         grade.name,
         grade.carries,
-        if near { format!(", less by no more than {}", limits.margin.value) } else { String::new() },
+        if near {
+            format!(", less by no more than {}", limits.margin.value)
+        } else {
+            String::new()
+        },
     );
     let stock = house.want_stock(entry).ok();
     let at = entry.stock.span().unwrap_or(entry.span);
-    let mut finding = sheet.finding(&entry.id, says, at, "this cable").with_on(&display.id);
+    let mut finding = sheet
+        .finding(&entry.id, says, at, "this cable")
+        .with_on(&display.id);
     if near {
         finding.level = limits.margin.level.unwrap_or(Level::Advice);
         finding = finding.with_authority(limits.margin.authority.clone());
@@ -114,12 +132,27 @@ fn finding(
         working += "; 4:4:4 taken, no chroma stated";
     }
     if display.compression.value().is_some_and(|yes| yes.0) {
-        working += &format!("; {} to 1 is {}", plain(limits.compression.value), limits.compression.authority);
+        working += &format!(
+            "; {} to 1 is {}",
+            plain(limits.compression.value),
+            limits.compression.authority
+        );
     }
-    let figure = Shown { name: VideoRate::NAME, value: rate.value(), unit: VideoRate::UNIT, working };
+    let figure = Shown {
+        name: VideoRate::NAME,
+        value: rate.value(),
+        unit: VideoRate::UNIT,
+        working,
+    };
     let put_right = match weakest_for(rate.value()) {
-        Some(grade) => format!("pull a {} cable or better, or show a picture of less rate", grade.name),
-        None => "no graded cable carries this picture: show it compressed, or with less depth or chroma".into(),
+        Some(grade) => format!(
+            "pull a {} cable or better, or show a picture of less rate",
+            grade.name
+        ),
+        None => {
+            "no graded cable carries this picture: show it compressed, or with less depth or chroma"
+                .into()
+        }
     };
     finding
         .with_figure(figure, carries)
@@ -132,7 +165,9 @@ fn redline(house: &House<'_>, run: usize, rate: &VideoRate) -> Option<Redline> {
     let entry = &house.plan.runs[run];
     let carries = |stock: &Entry<Stock>| grade(stock).map_or(0.0, |grade| grade.carries.base());
     let stock = house
-        .substitutes(run, Service::Video, |stock| !over(rate.value(), carries(stock)))
+        .substitutes(run, Service::Video, |stock| {
+            !over(rate.value(), carries(stock))
+        })
         .min_by(|a, b| carries(a).total_cmp(&carries(b)))?;
     let edit = house.edit(entry, &entry.stock, "stock", stock.id.as_str());
     house.change(format!("pull {} as {}", entry.id, stock.id), edit)
