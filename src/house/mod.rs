@@ -6,6 +6,7 @@
 //! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
 //! number.
 
+mod breaker;
 mod channel;
 mod conduit;
 mod dip;
@@ -22,6 +23,7 @@ mod substitute;
 mod topology;
 mod video;
 
+pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines};
 pub use conduit::Occupant;
 pub use kinds::{

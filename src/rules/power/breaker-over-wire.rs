@@ -1,18 +1,15 @@
 //! A breaker larger than the smallest conductor below it may carry.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use serde::Deserialize;
 
 use crate::figures::conductor::Material;
 use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
-use crate::house::{House, Node};
-use crate::plan::{EndpointKind, Entry, Region, Run, Service, Stock};
+use crate::house::{Allowed, Basis, House, Node, RingTerms, Wiring, unsure};
+use crate::plan::{EndpointKind, Entry, Region, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
-use crate::tables::ampacity::{
-    Column, Method, ampacity, flat_cable, most_generous, next_standard_breaker,
-    small_conductor_ceiling, standard_breakers,
-};
+use crate::tables::ampacity::{small_conductor_ceiling, standard_breakers};
 use crate::units::{Amps, Percent, WireSize, plain, unit};
 
 #[derive(Debug, Deserialize)]
@@ -34,44 +31,16 @@ const METRIC_BREAKERS: [f64; 8] = [6.0, 10.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0
 /// Undersized runs up to which a finding lists them and an edit changes them all.
 const MOST_RUNS: usize = 16;
 
-/// What a run allows.
-#[derive(Debug, Clone, Copy)]
-struct Allowed {
-    /// A breaker up to this many ampere passes.
-    least: f64,
-    /// A breaker of more is wrong, whatever the plan leaves out.
-    most: f64,
-    basis: Basis,
-}
-
-#[derive(Debug, Clone, Copy)]
-enum Basis {
-    Small {
-        memory: bool,
-    },
-    Column {
-        degrees: u8,
-        amperes: f64,
-        memory: bool,
-        assumed: bool,
-    },
-    /// Smaller than the smallest size of the table.
-    BelowTable,
-    Method {
-        method: Method,
-        amperes: f64,
-        assumed: bool,
-    },
-    Ring,
-    /// Off a ring, by a way that a fuse may protect.
-    Spur,
-}
-
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
     let Ok(region) = house.region() else { return };
+    let ring_terms = limits.ring_breaker.holds_in(region).then(|| RingTerms {
+        breaker: limits.ring_breaker.value.base(),
+        least_conductor: limits.ring_conductor.value,
+        carries: limits.ring_carries.value.base(),
+    });
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let runs = house.runs_below(index);
         if runs.is_empty() {
@@ -92,7 +61,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             );
             continue;
         }
-        let wiring = Wiring::of(house, &limits, region, index);
+        let wiring = Wiring::of(house, ring_terms, region, index);
         let mut under: Vec<(usize, Allowed)> = Vec::new();
         let mut judged = false;
         let mut known = HashMap::new();
@@ -137,7 +106,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
             (Some(least), None) => {
                 out.checked();
-                out.find(finding(house, sheet, &wiring, least, &under));
+                out.find(finding(house, sheet, &limits, &wiring, least, &under));
             }
         }
     }
@@ -150,291 +119,6 @@ fn motor<'p>(house: &House<'p>, circuit: usize) -> Option<&'p crate::findings::I
         .filter_map(|reached| house.endpoint(reached.node));
     ends.find(|end| end.kind.value() == Some(&EndpointKind::Motor))
         .map(|end| &end.id)
-}
-
-/// What must be known to judge a breaker between what surely passes and what surely does not.
-fn unsure(house: &House<'_>, run: &Entry<Run>, allowed: Allowed) -> Lack {
-    let stock = run.stock.value().map(|stock| &house.plan.stock[stock.at()]);
-    match (allowed.basis, stock) {
-        (Basis::Method { .. } | Basis::Ring, _) => Lack::absent(format!("method of {}", run.id)),
-        (Basis::Spur, _) => Lack::absent(format!("the fuse ahead of {}, a spur of a ring", run.id)),
-        (Basis::Column { .. }, Some(stock)) => Lack::absent(format!("rating of {}", stock.id)),
-        (_, Some(stock)) => Lack::absent(format!("a table that holds the size of {}", stock.id)),
-        (_, None) => Lack::Reported,
-    }
-}
-
-/// Where a run stands in its circuit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-enum Place {
-    Tree,
-    Ring,
-    /// Off a ring, to one endpoint that feeds nothing on.
-    ShortSpur,
-    LongSpur,
-}
-
-/// One circuit's wiring.
-struct Wiring<'a, 'p> {
-    house: &'a House<'p>,
-    limits: &'a Limits,
-    region: Region,
-    circuit: usize,
-    ring: HashSet<usize>,
-    ring_nodes: HashSet<Node>,
-}
-
-impl<'a, 'p> Wiring<'a, 'p> {
-    fn of(house: &'a House<'p>, limits: &'a Limits, region: Region, circuit: usize) -> Self {
-        let holds = limits.ring_breaker.holds_in(region);
-        let ring = house.power().rings[circuit].iter().flatten().copied();
-        let ring: HashSet<usize> = ring.filter(|_| holds).collect();
-        let ends = ring
-            .iter()
-            .filter_map(|run| house.ends(*run))
-            .flat_map(|(from, to)| [from, to]);
-        let ring_nodes = ends.filter(|node| node.endpoint().is_some()).collect();
-        Self {
-            house,
-            limits,
-            region,
-            circuit,
-            ring,
-            ring_nodes,
-        }
-    }
-
-    fn place(&self, run: usize) -> Place {
-        if self.ring.is_empty() {
-            return Place::Tree;
-        }
-        if self.ring.contains(&run) {
-            return Place::Ring;
-        }
-        let Some((from, to)) = self.house.ends(run) else {
-            return Place::LongSpur;
-        };
-        let end = match (
-            self.ring_nodes.contains(&from),
-            self.ring_nodes.contains(&to),
-        ) {
-            (true, false) => to,
-            (false, true) => from,
-            _ => return Place::LongSpur,
-        };
-        let power = |run: &usize| {
-            self.house.service(*run) == Some(Service::Power) && !self.house.is_spare(*run)
-        };
-        let runs = self.house.runs_at(end).filter(power).take(2).count();
-        if runs == 1 {
-            Place::ShortSpur
-        } else {
-            Place::LongSpur
-        }
-    }
-
-    fn allowed(&self, run: usize) -> Result<Allowed, Lack> {
-        let entry = &self.house.plan.runs[run];
-        self.allows(entry, self.house.want_stock(entry)?, self.place(run))
-    }
-
-    /// What a stock in the place of a run allows.
-    fn allows(
-        &self,
-        run: &Entry<Run>,
-        stock: &Entry<Stock>,
-        place: Place,
-    ) -> Result<Allowed, Lack> {
-        let size = stock.cores.want("cores", &stock.id)?.size;
-        let material = self.house.material(stock)?;
-        if stock.flexible.is_bad() || stock.rating.is_bad() || run.method.is_bad() {
-            return Err(Lack::Reported);
-        }
-        if stock.flexible.value().is_some_and(|flexible| flexible.0) {
-            return Err(Lack::absent(format!(
-                "a table of flexible cord for {}",
-                stock.id
-            )));
-        }
-        let no_table = |what: &str| {
-            Err(Lack::absent(format!(
-                "a table of {what} for {}",
-                self.region
-            )))
-        };
-        match (size, self.region) {
-            (WireSize::Awg(_), Region::Us | Region::Ca) => self.american(size, material, stock),
-            (WireSize::Metric(_), Region::Us | Region::Ca) => no_table("mm2 conductors"),
-            (WireSize::Metric(area), Region::Gb) if material == Material::Copper => {
-                self.british(size, area, run, stock, place)
-            }
-            (WireSize::Metric(_), Region::Gb) => no_table("conductors other than copper"),
-            (WireSize::Awg(_), _) => no_table("AWG conductors"),
-            (WireSize::Metric(_), _) => no_table("conductor currents"),
-        }
-    }
-
-    /// NEC 240.4(D) for small conductors; above them table 310.16 and the next standard breaker up
-    /// (240.4(B)). The column is 60 °C for NM and UF cable (334.80, 340.80), else 75 °C, for which
-    /// breakers and terminals are marked today (110.14(C)); with no listing stated it may be either.
-    fn american(
-        &self,
-        size: WireSize,
-        material: Material,
-        stock: &Entry<Stock>,
-    ) -> Result<Allowed, Lack> {
-        if let Some(small) = small_conductor_ceiling(size, material) {
-            let memory = small.memory || self.region == Region::Ca;
-            return Ok(Allowed {
-                least: small.amperes,
-                most: small.amperes,
-                basis: Basis::Small { memory },
-            });
-        }
-        let smallest = WireSize::Awg(if material == Material::Copper { 14 } else { 12 });
-        if size.area() < smallest.area() {
-            let most = small_conductor_ceiling(smallest, material)
-                .ok_or(Lack::Reported)?
-                .amperes;
-            return Ok(Allowed {
-                least: 0.0,
-                most,
-                basis: Basis::BelowTable,
-            });
-        }
-        let none = || Lack::absent(format!("a table that holds {size} for {}", stock.id));
-        if self.region == Region::Ca {
-            return Err(Lack::absent(format!(
-                "a table of conductors above 10 AWG for ca ({})",
-                stock.id
-            )));
-        }
-        let column = |column, degrees, assumed| {
-            let printed = ampacity(size, material, column).ok_or_else(none)?;
-            let breaker = next_standard_breaker(printed.amperes).ok_or_else(none)?;
-            let basis = Basis::Column {
-                degrees,
-                amperes: printed.amperes,
-                memory: printed.memory,
-                assumed,
-            };
-            Ok((breaker, basis))
-        };
-        let rated = stock.rating.value().map(|list| {
-            list.values()
-                .any(|rating| rating.starts_with("NM") || rating.starts_with("UF"))
-        });
-        let (least, most, basis) = match rated {
-            Some(true) => {
-                let (breaker, basis) = column(Column::C60, 60, false)?;
-                (breaker, breaker, basis)
-            }
-            Some(false) => {
-                let (breaker, basis) = column(Column::C75, 75, false)?;
-                (breaker, breaker, basis)
-            }
-            None => {
-                let (most, basis) = column(Column::C75, 75, true)?;
-                (column(Column::C60, 60, true)?.0, most, basis)
-            }
-        };
-        Ok(Allowed { least, most, basis })
-    }
-
-    /// BS 7671 433.1.1 by table 4D5, and 433.1.204 around a ring.
-    fn british(
-        &self,
-        size: WireSize,
-        area: f64,
-        run: &Entry<Run>,
-        stock: &Entry<Stock>,
-        place: Place,
-    ) -> Result<Allowed, Lack> {
-        let none = || {
-            Lack::absent(format!(
-                "a row of BS 7671 table 4D5 for {size} ({})",
-                stock.id
-            ))
-        };
-        let stated = run
-            .method
-            .value()
-            .and_then(|method| Method::named(method.word()));
-        let (generous, most) = match stated {
-            Some(method) => (
-                method,
-                flat_cable(size, method).map(|printed| printed.amperes),
-            ),
-            None => match most_generous(size) {
-                Some((method, printed)) => (method, Some(printed.amperes)),
-                None => (Method::C, None),
-            },
-        };
-        let Some(most) = most else {
-            let smallest = most_generous(WireSize::Metric(1.0)).map(|(_, printed)| printed.amperes);
-            return match smallest {
-                Some(most) if area < 1.0 => Ok(Allowed {
-                    least: 0.0,
-                    most,
-                    basis: Basis::BelowTable,
-                }),
-                _ => Err(none()),
-            };
-        };
-        let all = Method::ALL
-            .into_iter()
-            .filter_map(|method| flat_cable(size, method));
-        let least = match stated {
-            Some(_) => most,
-            None => all.map(|printed| printed.amperes).fold(most, f64::min),
-        };
-        let basis = Basis::Method {
-            method: generous,
-            amperes: most,
-            assumed: stated.is_none(),
-        };
-        let in_ring = |carries: f64| {
-            let thick = size.area() >= self.limits.ring_conductor.value.area();
-            let enough = thick && carries >= self.limits.ring_carries.value.base();
-            if enough {
-                carries.max(self.limits.ring_breaker.value.base())
-            } else {
-                carries
-            }
-        };
-        Ok(match place {
-            Place::Tree => Allowed { least, most, basis },
-            Place::Ring => {
-                let most_in_ring = in_ring(most);
-                let basis = if most_in_ring > most {
-                    Basis::Ring
-                } else {
-                    basis
-                };
-                Allowed {
-                    least: in_ring(least),
-                    most: most_in_ring,
-                    basis,
-                }
-            }
-            // A spur to one point is as good as the ring; beyond that a fuse may protect it, which
-            // a plan cannot say.
-            Place::ShortSpur if in_ring(most) > most => Allowed {
-                least: in_ring(least),
-                most: f64::INFINITY,
-                basis: if least == most {
-                    Basis::Spur
-                } else {
-                    Basis::Ring
-                },
-            },
-            Place::ShortSpur | Place::LongSpur => Allowed {
-                least,
-                most: f64::INFINITY,
-                basis: Basis::Spur,
-            },
-        })
-    }
 }
 
 /// How the allowed breaker came about, and on what authority.
@@ -509,6 +193,7 @@ fn grounds(region: Region, limits: &Limits, what: &str, allowed: Allowed) -> (St
 fn finding(
     house: &House<'_>,
     sheet: &Sheet,
+    limits: &Limits,
     wiring: &Wiring<'_, '_>,
     least: (usize, Allowed),
     under: &[(usize, Allowed)],
@@ -544,7 +229,7 @@ fn finding(
     if let Some(size) = size {
         finding = finding.with_mark(size.span, "this size of conductor");
     }
-    let (working, authority) = grounds(wiring.region, wiring.limits, &what, allowed);
+    let (working, authority) = grounds(wiring.region, limits, &what, allowed);
     let figure = Shown {
         name: "breaker",
         value: amperes,
@@ -578,7 +263,7 @@ fn finding(
             plain(allowed.most)
         )),
     };
-    let redline = thicker.or_else(|| smaller(house, wiring, amperes));
+    let redline = thicker.or_else(|| smaller(house, limits, wiring, amperes));
     finding = finding
         .with_figure(figure, allowed.most)
         .with_authority(authority)
@@ -630,7 +315,12 @@ fn thicker(
 
 /// The largest standard breaker that every conductor allows, if the load is known and leaves room.
 /// Never for a rack, whose circuits want to be large.
-fn smaller(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64) -> Option<Redline> {
+fn smaller(
+    house: &House<'_>,
+    limits: &Limits,
+    wiring: &Wiring<'_, '_>,
+    breaker: f64,
+) -> Option<Redline> {
     let circuit = &house.plan.circuits[wiring.circuit];
     let tree = house.tree(wiring.circuit);
     let mut ends = tree
@@ -645,7 +335,7 @@ fn smaller(house: &House<'_>, wiring: &Wiring<'_, '_>, breaker: f64) -> Option<R
     }
     let demand = house.demand(Node::Circuit(u32::try_from(wiring.circuit).ok()?));
     demand.whole(house).ok()?;
-    let factor = &wiring.limits.continuous_factor;
+    let factor = &limits.continuous_factor;
     let factor = if factor.holds_in(wiring.region) {
         factor.value.base()
     } else {
