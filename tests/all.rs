@@ -4,4 +4,5 @@ mod docs;
 mod forms;
 mod outside;
 mod redline;
+mod rules;
 mod sheets;
