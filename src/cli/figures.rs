@@ -12,6 +12,7 @@ use crate::findings::Gap;
 use crate::forms::figures as form;
 use crate::house::{House, Quantity};
 use crate::plan;
+use crate::review::quantities;
 use crate::yaml::Sources;
 
 /// Show every computed quantity with its working
@@ -69,7 +70,7 @@ fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
             continue;
         }
         let (plan, mistakes) = plan::read(&mut sources, file, &Disk);
-        let (quantities, gaps) = House::build(&plan, &sources).quantities(3.0);
+        let (quantities, gaps) = quantities(&House::build(&plan, &sources));
         let name = name.to_string_lossy();
         show(&name, &quantities, &gaps)?;
         if !mistakes.is_empty() {

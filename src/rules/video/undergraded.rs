@@ -20,7 +20,7 @@ pub struct Limits {
     /// Above a grade by no more than this is advice.
     margin: Limit<Percent>,
     /// What compression divides a picture by.
-    compression: Limit<f64>,
+    pub compression: Limit<f64>,
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
