@@ -7,8 +7,10 @@
 //! number.
 
 mod beside;
+mod breaker;
 mod channel;
 mod conduit;
+mod dip;
 mod drop;
 mod jacket;
 mod kinds;
@@ -27,6 +29,7 @@ mod topology;
 mod video;
 
 pub use beside::Beside;
+pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines};
 pub use conduit::{Filling, Occupant};
 pub use jacket::{Asked, FireDemand, Jacket, demanded};

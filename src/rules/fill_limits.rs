@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::Limit;
+use super::{Limit, over};
 use crate::findings::Lack;
 use crate::house::Filling;
 use crate::plan::{Pathway, Region};
@@ -54,7 +54,7 @@ impl FillLimits {
 
     /// Whether a fill is over a limit.
     pub fn is_over(percent: f64, limit: &Limit<Percent>) -> bool {
-        percent > limit.value.number() * (1.0 + ROUNDING)
+        over(percent, limit.value.number())
     }
 
     /// Whether a conduit has room for one more of its thickest signal cable: an empty one has.

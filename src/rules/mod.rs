@@ -12,7 +12,7 @@ mod fill_limits;
 mod limit;
 
 pub use fill_limits::FillLimits;
-pub use limit::{Limit, NoLimits};
+pub use limit::{Limit, NoLimits, over};
 pub use sheet::Sheet;
 
 use crate::findings::Report;

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::House;
 use crate::plan::{Entry, Pathway, Service};
-use crate::rules::{Limit, Sheet};
+use crate::rules::{Limit, Sheet, over};
 use crate::units::{Degrees, figure3, plain};
 
 #[derive(Debug, Deserialize)]
@@ -45,11 +45,11 @@ fn judged<'a>(
     conduit: &Entry<Pathway>,
 ) -> Result<Over<'a>, Lack> {
     let degrees = house.bend_total(conduit)?;
-    let over = |limit: &Limit<Degrees>| degrees > limit.value.base();
-    if over(&limits.any_cable) {
+    let is_over = |limit: &Limit<Degrees>| over(degrees, limit.value.base());
+    if is_over(&limits.any_cable) {
         return Ok(Some((&limits.any_cable, degrees, None)));
     }
-    if !over(&limits.signal_cable) {
+    if !is_over(&limits.signal_cable) {
         return Ok(None);
     }
     let mut lack = None;
