@@ -3,35 +3,18 @@
 
 use super::field::{Entry, Field};
 use super::read::Plan;
-use super::reader::Reader;
 use super::refs::{Sort, Thing};
-use super::Room;
+use super::{Grade, Room, Service};
 use crate::findings::{Finding, Level};
 use crate::units::{plain, unit};
 
 /// How far a point may lie outside its room's box before it is a mistake: a rounding, in metres.
 const ROUNDING: f64 = 0.001;
 
-/// Checks that need the tree.
-pub(super) fn document(reader: &mut Reader<'_>, _plan: &Plan) {
-    let source = reader.source;
-    let Some(root) = source.tree.root() else { return };
-    for (key, value) in source.tree.entries(root) {
-        let text = source.text_of(value);
-        if source.text_of(key) == "nailplate" && text.parse::<u32>().is_ok_and(|n| n > 1) {
-            reader.mistake(
-                "plan.wrong-version",
-                value,
-                format!("the plan is in version {text} of the plan language; this program reads version 1"),
-                "a version not known here",
-                "write `nailplate: 1`, or use a newer program",
-            );
-        }
-    }
-}
-
 /// Checks on the typed plan.
-pub(super) fn plan(plan: &Plan, findings: &mut Vec<Finding>) {
+pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    grades(plan, findings);
+    let plan = &*plan;
     points(plan, findings);
     ties(plan, findings);
     splits(plan, findings);
@@ -45,6 +28,31 @@ pub(super) fn plan(plan: &Plan, findings: &mut Vec<Finding>) {
         inside.map(|list| list.values().map(|way| way.at()).collect()).unwrap_or_default()
     };
     circles(plan, Sort::Pathway, plan.pathways.len(), "inside", inside, findings);
+}
+
+/// Video and data cables have grades of their own. A grade of the other kind is none.
+fn grades(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    for stock in &mut plan.stock {
+        let (Some(service), Some(grade)) = (stock.service.stated(), stock.body.grade.stated()) else { continue };
+        let fits = match service.value {
+            Service::Video => grade.is_video(),
+            Service::Data => !grade.is_video(),
+            _ => true,
+        };
+        if fits {
+            continue;
+        }
+        let says = format!("`grade` of {} is `{}`, which is not a grade of {} cable", stock.id, grade.value, service.value);
+        let known = Grade::WORDS.iter().filter(|word| {
+            Grade::parse(word).is_some_and(|grade| grade.is_video() == (service.value == Service::Video))
+        });
+        let known: Vec<_> = known.copied().collect();
+        let mut finding = Finding::new("plan.unknown-word", Level::Fault, stock.id.clone(), says, grade.span, "not a known word")
+            .with_mark(service.span, "what the cable is for");
+        finding.put_right = Some(format!("write one of: {}", known.join(", ")));
+        findings.push(finding);
+        stock.body.grade = Field::Bad;
+    }
 }
 
 fn points(plan: &Plan, findings: &mut Vec<Finding>) {
@@ -91,7 +99,7 @@ fn ties(plan: &Plan, findings: &mut Vec<Finding>) {
             continue;
         }
         let says = format!(
-            "{} ties {} cores for each leg, but {} has {} cores: {needs} are needed",
+            "{} ties {} cores for each leg of its pair, which takes {needs}, but {} has {}",
             run.id, tie.0, stock_entry.id, cores.count
         );
         let mut finding = Finding::new("plan.tied-too-many", Level::Fault, run.id.clone(), says, tie.span, "cores tied per leg")
@@ -111,7 +119,10 @@ fn splits(plan: &Plan, findings: &mut Vec<Finding>) {
         let says = if (total - 100.0).abs() > 0.1 {
             format!("the shares of {} total {} %, not 100 %", endpoint.id, plain(total))
         } else if parts != inlets && !endpoint.inlets.is_bad() {
-            format!("the load of {} is split into {parts} shares, but it has {inlets} inlets", endpoint.id)
+            {
+            let inlets = if inlets == 1 { "1 inlet".to_owned() } else { format!("{inlets} inlets") };
+            format!("the load of {} is split into {parts} shares, but it has {inlets}", endpoint.id)
+        }
         } else {
             continue;
         };
@@ -177,7 +188,11 @@ fn circles(
                 }
                 Seen::OnPath => {
                     let thing = Thing::new(sort, next);
-                    let says = format!("{} is `{key}` itself, by way of {}", plan.id(thing), plan.id(Thing::new(sort, at)));
+                    let says = if at == next {
+                        format!("{} is said to be `{key}` itself", plan.id(thing))
+                    } else {
+                        format!("{} is said to be `{key}` itself, by way of {}", plan.id(thing), plan.id(Thing::new(sort, at)))
+                    };
                     let mut finding = Finding::new("plan.in-itself", Level::Fault, plan.id(thing).clone(), says, plan.place(thing), "part of itself");
                     if at != next {
                         finding = finding.with_mark(plan.place(Thing::new(sort, at)), format!("says `{key}` of it"));

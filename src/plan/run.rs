@@ -54,6 +54,8 @@ record! {
         "apart" apart: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
         /// Length over which they lie beside each other.
         "over" over: NonNegative<LengthDim>,
+        /// For people.
+        "notes" notes: Notes,
     }
 }
 
@@ -68,5 +70,7 @@ record! {
         "tested" tested: Tested,
         /// Steel plates are where they are needed.
         "guarded" guarded: YesNo,
+        /// For people.
+        "notes" notes: Notes,
     }
 }

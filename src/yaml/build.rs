@@ -5,20 +5,13 @@ use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{self, Event, Parser, ScalarStyle, StructureStyle};
 
+use super::broken::Broken;
 use super::tree::{Kind, NONE, Node, Tree};
 
 /// The deepest nesting that is read. A plan needs six levels.
 pub const MAX_DEPTH: usize = 64;
 /// The longest file that is read, in bytes.
 pub const MAX_BYTES: usize = 256 * 1024 * 1024;
-
-/// Why a text could not be read at all: it is no YAML, or beyond a limit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Broken {
-    /// Byte in the text where reading stopped.
-    pub byte: usize,
-    pub reason: String,
-}
 
 struct Open {
     node: u32,
@@ -61,10 +54,7 @@ impl Tree {
         builder.tree.nodes.reserve(text.len() / 9);
         let mut documents = 0;
         for event in Parser::new_from_str_with_options(text, options) {
-            let (event, span) = event.map_err(|error| Broken {
-                byte: error.marker().byte_offset().unwrap_or(0).min(text.len()),
-                reason: error.info(),
-            })?;
+            let (event, span) = event.map_err(|error| Broken::of(&error, text))?;
             let bytes = span.byte_range().unwrap_or(0..0);
             #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
             let (start, end) = (bytes.start as u32, bytes.end as u32);
@@ -93,6 +83,11 @@ impl Builder {
                     ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted => Kind::Quoted,
                     ScalarStyle::Literal | ScalarStyle::Folded => Kind::Block,
                 };
+                let (start, end) = if kind == Kind::Block {
+                    self.whole_block(text, start, end)
+                } else {
+                    (start, end)
+                };
                 let link = self.own_text(text, &value, kind, start, end);
                 self.push(kind, start, end, link, anchor);
             }
@@ -116,11 +111,30 @@ impl Builder {
         }
     }
 
+    /// A block scalar from its `|` or `>` to the last line that is not blank: the engine leaves out
+    /// the header, without which the value can be neither shown nor replaced.
+    fn whole_block(&self, text: &str, start: u32, end: u32) -> (u32, u32) {
+        let before = self.tree.nodes.last().map_or(0, |last| last.end.min(start));
+        let between = text.get(before as usize..start as usize).unwrap_or("");
+        let header = between.char_indices().find(|(at, c)| {
+            matches!(c, '|' | '>')
+                && between[..*at].ends_with([' ', '\t', '\n', '\r'])
+                && is_header(&between[at + 1..])
+        });
+        let Some((at, _)) = header else { return (start, end) };
+        let from = before as usize + at;
+        let kept = text.get(from..end as usize).unwrap_or("").trim_end().len();
+        #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
+        let span = (from as u32, (from + kept) as u32);
+        span
+    }
+
     /// Index of the scalar's text where it is not simply a slice of the source.
     fn own_text(&mut self, text: &str, value: &Cow<'_, str>, kind: Kind, start: u32, end: u32) -> u32 {
         let slice = text.get(start as usize..end as usize).unwrap_or("");
         let same = match kind {
-            Kind::Plain => slice == value,
+            // The engine gives `~` for a value that is not there.
+            Kind::Plain => slice.is_empty() || slice == value,
             Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == **value,
             _ => false,
         };
@@ -165,4 +179,12 @@ impl Builder {
         };
         self.tree.nodes[open.node as usize].end = end;
     }
+}
+
+/// Whether a text may stand behind the `|` or `>` of a block scalar.
+fn is_header(text: &str) -> bool {
+    let line = text.split(['\n', '\r']).next().unwrap_or("");
+    let rest = line.trim_start_matches(['+', '-']).trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = rest.trim_start_matches(['+', '-']);
+    rest.trim().is_empty() || (rest.starts_with([' ', '\t']) && rest.trim_start().starts_with('#'))
 }

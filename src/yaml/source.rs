@@ -7,7 +7,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
-use super::build::Broken;
+use super::broken::Broken;
 use super::lines::{Lines, Position};
 use super::tree::{NodeId, Tree};
 
@@ -111,7 +111,10 @@ impl Sources {
         let base = self
             .files
             .last()
-            .map_or(0, |last| last.base.saturating_add(last.text.len() as u32 + 1));
+            .map_or(0, |last| {
+                let length = u32::try_from(last.text.len()).unwrap_or(u32::MAX);
+                last.base.saturating_add(length).saturating_add(1)
+            });
         let room = (u32::MAX as usize).saturating_sub(base as usize + 1) > text.len();
         let built = if room && self.files.len() < usize::from(u16::MAX) {
             Tree::build(&text)
@@ -122,7 +125,9 @@ impl Sources {
             })
         };
         let built = built.and_then(|tree| {
-            tree.root().is_some().then_some(tree).ok_or_else(|| Broken {
+            // `---` alone is a document of one value that is not there.
+            let something = tree.root().is_some_and(|root| !tree.is_empty_scalar(root));
+            something.then_some(tree).ok_or_else(|| Broken {
                 byte: 0,
                 reason: "there is nothing in this file".into(),
             })
