@@ -4,8 +4,10 @@
 
 mod redline;
 mod run;
+mod settle;
 mod variance;
 
-pub use redline::{Marked, ink};
+pub use redline::{Marked, Suggestion, Why, ink};
 pub use run::{Review, Selection, Tally, review, review_text};
+pub use settle::{Rewritten, Settled, settle};
 pub use variance::LetPass;
