@@ -27,13 +27,13 @@ mod trade;
 mod variance;
 mod words;
 
-pub use catalogue::Library;
+pub use catalogue::{Catalogue, Library};
 pub use circuit::Circuit;
 pub use endpoint::Endpoint;
 pub use field::{Entry, Field, Stated};
 pub use pathway::Pathway;
 pub use quantity::{Bounded, Coordinate, Long, NonNegative, Positive, Small};
-pub use read::{MISTAKES, Plan, read};
+pub use read::{Document, MISTAKES, Plan, Section, read};
 pub use reader::Reader;
 pub use record::{Key, Record};
 pub use refs::{Ref, Sort, Thing, Things};

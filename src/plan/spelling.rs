@@ -25,7 +25,7 @@ impl<'w> Near<'w> {
         self.only().is_some_and(|word| {
             let is_code = word.chars().all(|c| !c.is_lowercase());
             self.slips == 0
-                || self.slips == 1 && !is_code && wrong.chars().count() >= 4 && digits(wrong) == digits(word)
+                || self.slips == 1 && !is_code && wrong.chars().count() >= 3 && digits(wrong) == digits(word)
         })
     }
 

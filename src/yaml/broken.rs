@@ -18,8 +18,17 @@ impl Broken {
         while !text.is_char_boundary(byte) {
             byte -= 1;
         }
+        // The engine stops behind a tab that it does not take.
+        if reason_is_tab(error) && text[..byte].ends_with('\t') {
+            byte -= 1;
+        }
         Self { byte, reason: reason(error, &text[byte..]) }
     }
+}
+
+fn reason_is_tab(error: &ScanError) -> bool {
+    use ErrorKind as E;
+    matches!(error.kind(), E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation)
 }
 
 /// The engine's reason in plain words; its own words where it is a rare one.
@@ -29,7 +38,7 @@ fn reason(error: &ScanError, rest: &str) -> String {
         E::RecursionLimitExceeded => {
             format!("nested deeper than {MAX_DEPTH} levels, which is the most that is read")
         }
-        E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation => {
+        _ if reason_is_tab(error) => {
             "a tab stands in the indentation; YAML indents with spaces".into()
         }
         E::MappingValueNotAllowed => {

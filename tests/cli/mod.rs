@@ -79,7 +79,7 @@ fn one_bad_file_does_not_stop_the_others() {
     let (first, last) = (ran.out.find("a.plan.yaml:"), ran.out.find("z.plan.yaml:"));
     assert!(first.is_some() && first < last, "{}", ran.out);
     for reason in [
-        "nailplate: broken.plan.yaml:2:12: unclosed bracket",
+        "nailplate: broken.plan.yaml:2:12: this `[` is never closed",
         "nailplate: latin.plan.yaml:2:10: not UTF-8 text: byte 0xfc at offset 22",
         "nailplate: empty.plan.yaml:1:1: there is nothing in this file",
         "nailplate: lost.plan.yaml: there is no such file",
@@ -215,7 +215,7 @@ fn the_diff_is_one_that_patch_takes() {
     let Ok(status) = patch.status() else { return };
     assert!(status.success(), "{}", diff.out);
     let after = fs::read_to_string(folder.path().join("a.plan.yaml")).expect("read");
-    assert_eq!(after, FAULTY.replace("stoge", "stage").replace("laod", "load"));
+    assert_eq!(after, FAULTY.replace("stoge", "stage").replace("laod: 900", "load: 900 W"));
 }
 
 #[test]
