@@ -7,3 +7,4 @@ mod quantities;
 mod reading;
 mod redline;
 mod sheets;
+mod tidy;

@@ -3,7 +3,9 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
-use nailplate::yaml::{Edit, FileId, Kind, NodeId, Source, Sources, apply, entry_edit, has_comment};
+use nailplate::yaml::{
+    Edit, FileId, Kind, NodeId, Source, Sources, apply, entry_edit, has_comment,
+};
 use proptest::prelude::*;
 
 /// A document without its layout.
@@ -20,10 +22,16 @@ fn value(source: &Source, node: NodeId) -> Value {
     match tree.kind(node) {
         Kind::Plain | Kind::Quoted | Kind::Block => Value::Scalar(source.text_of(node).to_owned()),
         Kind::Alias | Kind::LostAlias => Value::Alias(source.text[tree.bytes(node)].to_owned()),
-        Kind::Seq => Value::List(tree.children(node).map(|child| value(source, child)).collect()),
-        Kind::FlowMap | Kind::BlockMap => {
-            Value::Map(tree.entries(node).map(|(key, held)| (value(source, key), value(source, held))).collect())
-        }
+        Kind::Seq => Value::List(
+            tree.children(node)
+                .map(|child| value(source, child))
+                .collect(),
+        ),
+        Kind::FlowMap | Kind::BlockMap => Value::Map(
+            tree.entries(node)
+                .map(|(key, held)| (value(source, key), value(source, held)))
+                .collect(),
+        ),
     }
 }
 
@@ -42,7 +50,8 @@ fn find(source: &Source, node: NodeId, name: &str) -> Option<NodeId> {
             return Some(held);
         }
     }
-    tree.children(node).find_map(|child| find(source, child, name))
+    tree.children(node)
+        .find_map(|child| find(source, child, name))
 }
 
 /// Adds `added: new` to the mapping behind `target`; `None` where no edit is offered.
@@ -51,7 +60,14 @@ fn add(text: &str) -> Option<String> {
     let source = sources.file(file);
     let map = find(source, source.tree.root()?, "target")?;
     let (at, put) = entry_edit(source, map, "added", "new")?;
-    let after = apply(text, &[Edit { at: source.spot_of(at..at), text: put }]).expect("it fits");
+    let after = apply(
+        text,
+        &[Edit {
+            at: source.spot_of(at..at),
+            text: put,
+        }],
+    )
+    .expect("it fits");
     // Nothing that was there is gone, comments included.
     assert!(after.starts_with(&text[..at]) && after.ends_with(&text[at..]));
 
@@ -59,8 +75,16 @@ fn add(text: &str) -> Option<String> {
     let source_after = sources_after.file(file_after);
     let mut left = value(source_after, source_after.tree.root()?);
     let took = take(&mut left, "target", &Value::Scalar("added".into()));
-    assert_eq!(took, Some(Value::Scalar("new".into())), "the key is in its place:\n{after}");
-    assert_eq!(left, value(source, source.tree.root()?), "everything else is as it was:\n{after}");
+    assert_eq!(
+        took,
+        Some(Value::Scalar("new".into())),
+        "the key is in its place:\n{after}"
+    );
+    assert_eq!(
+        left,
+        value(source, source.tree.root()?),
+        "everything else is as it was:\n{after}"
+    );
     Some(after)
 }
 
@@ -75,7 +99,9 @@ fn take(from: &mut Value, name: &str, key: &Value) -> Option<Value> {
                     return Some(inner.remove(at).1);
                 }
             }
-            entries.iter_mut().find_map(|(_, held)| take(held, name, key))
+            entries
+                .iter_mut()
+                .find_map(|(_, held)| take(held, name, key))
         }
         Value::List(items) => items.iter_mut().find_map(|item| take(item, name, key)),
         _ => None,
@@ -93,25 +119,76 @@ fn layouts() {
         ("target: {a}", Some("target: {a, added: new}")),
         ("target: {a: }", Some("target: {a:, added: new }")),
         ("target: {\"a\":}", Some("target: {\"a\":, added: new}")),
-        ("target: {a: {b: c}}", Some("target: {a: {b: c}, added: new}")),
-        ("target: {a: [b: c]}", Some("target: {a: [b: c], added: new}")),
-        ("target: {a: 1, # one\n  b: 2 # two\n  }", Some("target: {a: 1, # one\n  b: 2, added: new # two\n  }")),
-        ("t: &x 1\nu: {target: {a: *x }}", Some("t: &x 1\nu: {target: {a: *x, added: new }}")),
+        (
+            "target: {a: {b: c}}",
+            Some("target: {a: {b: c}, added: new}"),
+        ),
+        (
+            "target: {a: [b: c]}",
+            Some("target: {a: [b: c], added: new}"),
+        ),
+        (
+            "target: {a: 1, # one\n  b: 2 # two\n  }",
+            Some("target: {a: 1, # one\n  b: 2, added: new # two\n  }"),
+        ),
+        (
+            "t: &x 1\nu: {target: {a: *x }}",
+            Some("t: &x 1\nu: {target: {a: *x, added: new }}"),
+        ),
         ("target:\n  a: 1", Some("target:\n  a: 1\n  added: new")),
         ("target:\n  a: 1\n", Some("target:\n  a: 1\n  added: new\n")),
-        ("target:\r\n  a: 1\r\n", Some("target:\r\n  a: 1\r\n  added: new\r\n")),
-        ("target:\n  a: 1 # one\nb: 2\n", Some("target:\n  a: 1 # one\n  added: new\nb: 2\n")),
-        ("target:\n  a:\nb: 2\n", Some("target:\n  a:\n  added: new\nb: 2\n")),
-        ("target:\n  a:   # nothing\n\nb: 2\n", Some("target:\n  a:   # nothing\n  added: new\n\nb: 2\n")),
-        ("target:\n  a: |\n    text\n\nb: 2\n", Some("target:\n  added: new\n  a: |\n    text\n\nb: 2\n")),
-        ("target:\n  a:\n    c: 1\nb: 2\n", Some("target:\n  added: new\n  a:\n    c: 1\nb: 2\n")),
-        ("target:\n  a:\n  - 1\nb: 2\n", Some("target:\n  added: new\n  a:\n  - 1\nb: 2\n")),
-        ("target:\n  a: [1,\n    2] # x\nb: 2\n", Some("target:\n  a: [1,\n    2] # x\n  added: new\nb: 2\n")),
-        ("target:\n  a: one\n    two\nb: 2\n", Some("target:\n  a: one\n    two\n  added: new\nb: 2\n")),
-        ("target:\n  &k a: {b: 1}\n", Some("target:\n  &k a: {b: 1}\n  added: new\n")),
-        ("target:\n  &k a:\n    b: 1\n", Some("target:\n  added: new\n  &k a:\n    b: 1\n")),
-        ("- x: 1\n- target:\n    a: 1\n", Some("- x: 1\n- target:\n    a: 1\n    added: new\n")),
-        ("target: &t\n  a: 1\n", Some("target: &t\n  a: 1\n  added: new\n")),
+        (
+            "target:\r\n  a: 1\r\n",
+            Some("target:\r\n  a: 1\r\n  added: new\r\n"),
+        ),
+        (
+            "target:\n  a: 1 # one\nb: 2\n",
+            Some("target:\n  a: 1 # one\n  added: new\nb: 2\n"),
+        ),
+        (
+            "target:\n  a:\nb: 2\n",
+            Some("target:\n  a:\n  added: new\nb: 2\n"),
+        ),
+        (
+            "target:\n  a:   # nothing\n\nb: 2\n",
+            Some("target:\n  a:   # nothing\n  added: new\n\nb: 2\n"),
+        ),
+        (
+            "target:\n  a: |\n    text\n\nb: 2\n",
+            Some("target:\n  added: new\n  a: |\n    text\n\nb: 2\n"),
+        ),
+        (
+            "target:\n  a:\n    c: 1\nb: 2\n",
+            Some("target:\n  added: new\n  a:\n    c: 1\nb: 2\n"),
+        ),
+        (
+            "target:\n  a:\n  - 1\nb: 2\n",
+            Some("target:\n  added: new\n  a:\n  - 1\nb: 2\n"),
+        ),
+        (
+            "target:\n  a: [1,\n    2] # x\nb: 2\n",
+            Some("target:\n  a: [1,\n    2] # x\n  added: new\nb: 2\n"),
+        ),
+        (
+            "target:\n  a: one\n    two\nb: 2\n",
+            Some("target:\n  a: one\n    two\n  added: new\nb: 2\n"),
+        ),
+        (
+            "target:\n  &k a: {b: 1}\n",
+            Some("target:\n  &k a: {b: 1}\n  added: new\n"),
+        ),
+        (
+            "target:\n  &k a:\n    b: 1\n",
+            Some("target:\n  added: new\n  &k a:\n    b: 1\n"),
+        ),
+        (
+            "- x: 1\n- target:\n    a: 1\n",
+            Some("- x: 1\n- target:\n    a: 1\n    added: new\n"),
+        ),
+        (
+            "target: &t\n  a: 1\n",
+            Some("target: &t\n  a: 1\n  added: new\n"),
+        ),
         ("target: [a: 1]", None),
         ("target: 1", None),
         ("target:\n  ? a\n  : 1\n", None),
@@ -128,25 +205,49 @@ fn margins() {
         let (sources, file) = open(text);
         let source = sources.file(file);
         let root = source.tree.root().expect("there is something");
-        let map = path.iter().fold(root, |node, at| source.tree.children(node).nth(*at).expect("a child"));
+        let map = path.iter().fold(root, |node, at| {
+            source.tree.children(node).nth(*at).expect("a child")
+        });
         let (at, put) = entry_edit(source, map, "added", "new").expect("an edit");
-        let after = apply(text, &[Edit { at: source.spot_of(at..at), text: put }]).expect("it fits");
+        let after = apply(
+            text,
+            &[Edit {
+                at: source.spot_of(at..at),
+                text: put,
+            }],
+        )
+        .expect("it fits");
         open(&after);
         after
     };
-    assert_eq!(edit("- a: 1\n- b: 2\n", &[0]), "- a: 1\n  added: new\n- b: 2\n");
-    assert_eq!(edit("- - a:\n      - 1\n- b: 2\n", &[0, 0]), "- - added: new\n    a:\n      - 1\n- b: 2\n");
+    assert_eq!(
+        edit("- a: 1\n- b: 2\n", &[0]),
+        "- a: 1\n  added: new\n- b: 2\n"
+    );
+    assert_eq!(
+        edit("- - a:\n      - 1\n- b: 2\n", &[0, 0]),
+        "- - added: new\n    a:\n      - 1\n- b: 2\n"
+    );
     assert_eq!(edit("\u{feff}a: 1\n", &[]), "\u{feff}a: 1\nadded: new\n");
-    assert_eq!(edit("\u{feff}a:\n  b: 1\n", &[]), "\u{feff}added: new\na:\n  b: 1\n");
+    assert_eq!(
+        edit("\u{feff}a:\n  b: 1\n", &[]),
+        "\u{feff}added: new\na:\n  b: 1\n"
+    );
 }
 
 #[test]
 fn edits_are_made_whole_or_not() {
     let (sources, file) = open("abcdef: ü");
-    let at = |start: usize, end: usize, text: &str| Edit { at: sources.file(file).spot_of(start..end), text: text.into() };
+    let at = |start: usize, end: usize, text: &str| Edit {
+        at: sources.file(file).spot_of(start..end),
+        text: text.into(),
+    };
     let made = |edits: &[Edit]| apply("abcdef: ü", edits);
     assert_eq!(made(&[]).as_deref(), Some("abcdef: ü"));
-    assert_eq!(made(&[at(0, 1, "x"), at(1, 1, "y"), at(1, 1, "z"), at(3, 4, "")]).as_deref(), Some("xyzbcef: ü"));
+    assert_eq!(
+        made(&[at(0, 1, "x"), at(1, 1, "y"), at(1, 1, "z"), at(3, 4, "")]).as_deref(),
+        Some("xyzbcef: ü")
+    );
     assert_eq!(made(&[at(2, 4, "x"), at(3, 5, "y")]), None, "they overlap");
     assert_eq!(made(&[at(4, 5, "x"), at(0, 1, "y")]), None, "out of order");
     assert_eq!(made(&[at(8, 9, "x")]), None, "half a letter");
@@ -183,7 +284,9 @@ fn made() -> impl Strategy<Value = Made> {
         "[a-z#: ]{0,6}[a-z]".prop_map(Made::Block),
         prop::collection::vec("[a-z]{1,3}", 0..3).prop_map(Made::List),
     ];
-    leaf.prop_recursive(3, 16, 4, |inner| prop::collection::vec(("[a-zü]{1,4}", inner), 0..4).prop_map(Made::Map))
+    leaf.prop_recursive(3, 16, 4, |inner| {
+        prop::collection::vec(("[a-zü]{1,4}", inner), 0..4).prop_map(Made::Map)
+    })
 }
 
 /// Lays a value out behind its key: in braces, or indented.
@@ -194,16 +297,29 @@ fn lay(value: &Made, flow: bool, deep: usize, comment: &str) -> String {
         Made::Quoted(text) => format!(" \"{text}\"{comment}\n"),
         Made::Nothing => format!("{comment}\n"),
         Made::Block(text) => format!(" |{comment}\n{indent}{}\n", text.trim_start()),
-        Made::List(items) if flow || items.is_empty() => format!(" [{}]{comment}\n", items.join(", ")),
+        Made::List(items) if flow || items.is_empty() => {
+            format!(" [{}]{comment}\n", items.join(", "))
+        }
         Made::List(items) => items.iter().fold(format!("{comment}\n"), |mut text, item| {
             let _ = writeln!(text, "{indent}- {item}");
             text
         }),
-        Made::Map(entries) if flow || entries.is_empty() => format!(" {}{comment}\n", braces(entries)),
-        Made::Map(entries) => entries.iter().enumerate().fold(format!("{comment}\n"), |mut text, (n, (key, held))| {
-            let _ = write!(text, "{indent}{key}{n}:{}", lay(held, flow, deep + 2, comment));
-            text
-        }),
+        Made::Map(entries) if flow || entries.is_empty() => {
+            format!(" {}{comment}\n", braces(entries))
+        }
+        Made::Map(entries) => {
+            entries
+                .iter()
+                .enumerate()
+                .fold(format!("{comment}\n"), |mut text, (n, (key, held))| {
+                    let _ = write!(
+                        text,
+                        "{indent}{key}{n}:{}",
+                        lay(held, flow, deep + 2, comment)
+                    );
+                    text
+                })
+        }
     }
 }
 
@@ -212,7 +328,9 @@ fn braces(entries: &[(String, Made)]) -> String {
         .iter()
         .enumerate()
         .map(|(n, (key, held))| match held {
-            Made::Plain(text) | Made::Block(text) => format!("{key}{n}: {}", text.trim().replace(['#', ':'], "x")),
+            Made::Plain(text) | Made::Block(text) => {
+                format!("{key}{n}: {}", text.trim().replace(['#', ':'], "x"))
+            }
             Made::Quoted(text) => format!("{key}{n}: \"{text}\""),
             Made::Nothing => format!("{key}{n}: "),
             Made::List(items) => format!("{key}{n}: [{}]", items.join(", ")),

@@ -1,8 +1,8 @@
 //! How quantities are spelled: what is taken, what is refused, and that what is shown reads back.
 
 use nailplate::units::{
-    AngleDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension, LengthDim, Measured, Misspelling, PowerDim,
-    RatioDim, ResistanceDim, VoltageDim, WireSize, split_number,
+    AngleDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension, LengthDim, Measured,
+    Misspelling, PowerDim, RatioDim, ResistanceDim, VoltageDim, WireSize, split_number,
 };
 use proptest::prelude::*;
 
@@ -47,7 +47,11 @@ fn spellings_that_are_taken() {
         ("-0 m", 0.0, "m"),
         ("35 mm", 35.0, "mm"),
     ]);
-    takes::<CurrentDim>(&[("20 A", 20.0, "A"), ("20A", 20.0, "A"), ("30 mA", 30.0, "mA")]);
+    takes::<CurrentDim>(&[
+        ("20 A", 20.0, "A"),
+        ("20A", 20.0, "A"),
+        ("30 mA", 30.0, "mA"),
+    ]);
     takes::<VoltageDim>(&[("120 V", 120.0, "V"), ("0.23 kV", 0.23, "kV")]);
     takes::<PowerDim>(&[("600 W", 600.0, "W"), ("1.5 kW", 1.5, "kW")]);
     takes::<ResistanceDim>(&[
@@ -59,26 +63,61 @@ fn spellings_that_are_taken() {
     takes::<AngleDim>(&[("90 deg", 90.0, "deg"), ("45°", 45.0, "deg")]);
     takes::<RatioDim>(&[("5 %", 5.0, "%"), ("5%", 5.0, "%")]);
     takes::<DataRateDim>(&[("1 Gbit/s", 1.0, "Gbit/s"), ("100 Mbit/s", 100.0, "Mbit/s")]);
-    takes::<CapacitancePerLengthDim>(&[("50 pF/m", 50.0, "pF/m"), ("30 pF/ft", 30.0, "pF/ft"), ("50 nF/km", 50.0, "nF/km")]);
+    takes::<CapacitancePerLengthDim>(&[
+        ("50 pF/m", 50.0, "pF/m"),
+        ("30 pF/ft", 30.0, "pF/ft"),
+        ("50 nF/km", 50.0, "nF/km"),
+    ]);
 }
 
 #[test]
 fn spellings_that_are_refused() {
     let refused = |text: &str| Measured::<LengthDim>::parse(text).expect_err(text);
-    for text in ["", " ", "ft", "long", "NaN ft", "nan", "inf ft", "-inf m", "1e999 ft", "ft 42", "- 5 ft", "--5 ft", "½ in", "."] {
+    for text in [
+        "", " ", "ft", "long", "NaN ft", "nan", "inf ft", "-inf m", "1e999 ft", "ft 42", "- 5 ft",
+        "--5 ft", "½ in", ".",
+    ] {
         assert_eq!(refused(text), Misspelling::NotANumber, "{text:?}");
     }
-    for (text, number) in [("42", 42.0), ("-1.5", -1.5), ("3/4", 0.75), ("1e300", 1e300), ("-0", 0.0)] {
+    for (text, number) in [
+        ("42", 42.0),
+        ("-1.5", -1.5),
+        ("3/4", 0.75),
+        ("1e300", 1e300),
+        ("-0", 0.0),
+    ] {
         assert_eq!(refused(text), Misspelling::NoUnit { number }, "{text:?}");
     }
-    for text in ["42 A", "42 f t", "42 FT", "1,000 ft", "4 ft 2", "4 in 2 ft", "4 ft 2 ft", "4 ft -2 in", "4 ft x", "1_000 ft", "0x10 ft", "4 m2", "1/0 in"] {
-        assert!(matches!(refused(text), Misspelling::NoSuchUnit { .. }), "{text:?}: {:?}", refused(text));
+    for text in [
+        "42 A",
+        "42 f t",
+        "42 FT",
+        "1,000 ft",
+        "4 ft 2",
+        "4 in 2 ft",
+        "4 ft 2 ft",
+        "4 ft -2 in",
+        "4 ft x",
+        "1_000 ft",
+        "0x10 ft",
+        "4 m2",
+        "1/0 in",
+    ] {
+        assert!(
+            matches!(refused(text), Misspelling::NoSuchUnit { .. }),
+            "{text:?}: {:?}",
+            refused(text)
+        );
     }
     for text in ["1e300 ft", "-1e300 m", "1e9 m"] {
         assert_eq!(refused(text), Misspelling::Unthinkable, "{text:?}");
     }
     let digits = format!("{} ft", "9".repeat(400));
-    assert_eq!(refused(&digits), Misspelling::NotANumber, "more than a number holds");
+    assert_eq!(
+        refused(&digits),
+        Misspelling::NotANumber,
+        "more than a number holds"
+    );
 }
 
 #[test]
@@ -97,16 +136,30 @@ fn sizes_of_wire() {
     ] {
         assert_eq!(awg(text), Ok(size), "{text}");
     }
-    for text in ["41 AWG", "-3 AWG", "5/0 AWG", "12.5 AWG", "0 mm2", "1e300 mm2", "-2.5 mm2"] {
+    for text in [
+        "41 AWG",
+        "-3 AWG",
+        "5/0 AWG",
+        "12.5 AWG",
+        "0 mm2",
+        "1e300 mm2",
+        "-2.5 mm2",
+    ] {
         assert_eq!(awg(text), Err(Misspelling::Unthinkable), "{text}");
     }
     for text in ["12", "2.5", "1/0"] {
-        assert!(matches!(awg(text), Err(Misspelling::NoUnit { .. })), "{text}");
+        assert!(
+            matches!(awg(text), Err(Misspelling::NoUnit { .. })),
+            "{text}"
+        );
     }
     for text in ["AWG", "", "x/0 AWG", "nan AWG"] {
         assert_eq!(awg(text), Err(Misspelling::NotANumber), "{text}");
     }
-    for size in (-3..=40).map(WireSize::Awg).chain([0.75, 1.5, 2.5, 10.0, 120.0].map(WireSize::Metric)) {
+    for size in (-3..=40)
+        .map(WireSize::Awg)
+        .chain([0.75, 1.5, 2.5, 10.0, 120.0].map(WireSize::Metric))
+    {
         assert_eq!(WireSize::parse(&size.to_string()), Ok(size));
     }
 }

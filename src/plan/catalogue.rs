@@ -5,12 +5,12 @@ use std::path::Path;
 
 use super::Stock;
 use super::field::{Entry, Stated};
-use super::mistake::shown;
 use super::read::Section;
 use super::reader::Reader;
 use super::record::{Key, Record, record};
 use super::refs::{Sort, Things};
 use super::shape::{Notes, Text, Version};
+use super::wording::shown;
 use crate::findings::{Finding, Id, Level};
 use crate::yaml::{FileId, Source, Sources, Span};
 
@@ -45,12 +45,19 @@ const MOST: usize = 1000;
 pub(super) type Loaded = Result<FileId, (String, Option<(FileId, usize)>)>;
 
 /// Loads the catalogues that a plan names into `sources`. One named twice is read once.
-pub(super) fn load(sources: &mut Sources, file: FileId, library: &dyn Library) -> Vec<(String, Loaded)> {
+pub(super) fn load(
+    sources: &mut Sources,
+    file: FileId,
+    library: &dyn Library,
+) -> Vec<(String, Loaded)> {
     let source = sources.file(file);
     let folder = source.path.parent().map(Path::to_owned).unwrap_or_default();
     let own = source.path.clone();
     let mut known = HashSet::new();
-    let named: Vec<_> = named(source).into_iter().filter(|name| known.insert(name.clone())).collect();
+    let named: Vec<_> = named(source)
+        .into_iter()
+        .filter(|name| known.insert(name.clone()))
+        .collect();
     let mut out = Vec::with_capacity(named.len());
     for name in named {
         let path = folder.join(&name);
@@ -59,10 +66,15 @@ pub(super) fn load(sources: &mut Sources, file: FileId, library: &dyn Library) -
         } else if out.len() >= MOST {
             Err((format!("no more than {MOST} catalogues are read"), None))
         } else {
-            library.load(&path).map_err(|reason| (reason, None)).and_then(|text| {
-                let (id, result) = sources.add(&path, text);
-                result.map(|()| id).map_err(|broken| (broken.reason, Some((id, broken.byte))))
-            })
+            library
+                .load(&path)
+                .map_err(|reason| (reason, None))
+                .and_then(|text| {
+                    let (id, result) = sources.add(&path, text);
+                    result
+                        .map(|()| id)
+                        .map_err(|broken| (broken.reason, Some((id, broken.byte))))
+                })
         };
         out.push((name, loaded));
     }
@@ -73,12 +85,20 @@ pub(super) fn load(sources: &mut Sources, file: FileId, library: &dyn Library) -
 fn named(source: &Source) -> Vec<String> {
     let things = Things::default();
     let mut reader = Reader::new(source, &things, 0, false);
-    let Some(root) = source.tree.root() else { return Vec::new() };
+    let Some(root) = source.tree.root() else {
+        return Vec::new();
+    };
     let slots = reader.named(root);
-    let slot = slots.into_iter().find(|(slot, _)| source.text_of(slot.key) == "catalogue");
-    let Some((slot, via)) = slot else { return Vec::new() };
+    let slot = slots
+        .into_iter()
+        .find(|(slot, _)| source.text_of(slot.key) == "catalogue");
+    let Some((slot, via)) = slot else {
+        return Vec::new();
+    };
     reader.by_way_of(via, |reader| {
-        let items = reader.follow(slot.value, |reader, node| Some(reader.items(node))).unwrap_or_default();
+        let items = reader
+            .follow(slot.value, |reader, node| Some(reader.items(node)))
+            .unwrap_or_default();
         items
             .into_iter()
             .filter_map(|item| reader.stated::<Text>(item))
@@ -88,23 +108,43 @@ fn named(source: &Source) -> Vec<String> {
 }
 
 /// Mistakes for the catalogues that could not be read, at the places that name them.
-pub(super) fn unread(sources: &Sources, named: &[Stated<Text>], loaded: &[(String, Loaded)]) -> Vec<Finding> {
-    let places: HashMap<&str, Span> = named.iter().rev().map(|name| (&*name.value.0, name.span)).collect();
+pub(super) fn unread(
+    sources: &Sources,
+    named: &[Stated<Text>],
+    loaded: &[(String, Loaded)],
+) -> Vec<Finding> {
+    let places: HashMap<&str, Span> = named
+        .iter()
+        .rev()
+        .map(|name| (&*name.value.0, name.span))
+        .collect();
     let mut findings = Vec::new();
     for (name, loaded) in loaded {
-        let (Err((reason, stopped)), Some(place)) = (loaded, places.get(name.as_str())) else { continue };
+        let (Err((reason, stopped)), Some(place)) = (loaded, places.get(name.as_str())) else {
+            continue;
+        };
         let mut says = format!("the catalogue {} could not be read: {reason}", shown(name));
         if let Some((file, byte)) = stopped {
             let at = sources.file(*file).position(*byte);
             says.push_str(&format!(" (line {}, column {})", at.line, at.column));
         }
-        let mut finding = Finding::new("plan.catalogue-unread", Level::Fault, Id::new("plan"), says, *place, "not read");
+        let mut finding = Finding::new(
+            "plan.catalogue-unread",
+            Level::Fault,
+            Id::new("plan"),
+            says,
+            *place,
+            "not read",
+        );
         finding.put_right = Some(
             "check the name: it is looked up from the plan's folder; stock that is in no other file was not checked".into(),
         );
         if let Some((file, byte)) = stopped {
             let source = sources.file(*file);
-            let sign = source.text[*byte..].chars().next().filter(|c| !c.is_whitespace());
+            let sign = source.text[*byte..]
+                .chars()
+                .next()
+                .filter(|c| !c.is_whitespace());
             if let Some(sign) = sign {
                 let span = source.span_of(*byte..*byte + sign.len_utf8());
                 finding = finding.with_mark(span, "reading stopped here");

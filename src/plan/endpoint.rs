@@ -2,7 +2,7 @@
 
 use super::record::record;
 use super::refs::{ARoom, AnEndpoint};
-use super::shape::{Count, AboveZero, List, Notes, Triple, YesNo};
+use super::shape::{AboveZero, Count, List, Notes, Triple, YesNo};
 use super::trade::{BitDepth, Picture};
 use super::{
     Chroma, Coordinate, Duty, EndpointKind, NonNegative, Place, Poe, Positive, Protects, Ref, Small,

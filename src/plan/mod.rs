@@ -10,7 +10,11 @@ mod check;
 mod circuit;
 mod endpoint;
 mod field;
+mod fire_class;
+mod merge;
 mod mistake;
+mod mistake_id;
+mod mistake_value;
 mod names;
 mod pathway;
 mod quantity;
@@ -25,6 +29,7 @@ mod spelling;
 mod stock;
 mod trade;
 mod variance;
+mod wording;
 mod words;
 
 pub use catalogue::{Catalogue, Library};
@@ -39,7 +44,9 @@ pub use record::{Key, Record};
 pub use refs::{Ref, Sort, Thing, Things};
 pub use room::Room;
 pub use run::{Beside, Done, Run};
-pub use shape::{AboveZero, Count, FromZero, List, Notes, Number, Shape, Text, Triple, Version, YesNo};
+pub use shape::{
+    AboveZero, Count, FromZero, List, Notes, Number, Shape, Text, Triple, Version, YesNo,
+};
 pub use spelling::{Near, near, nearest};
 pub use stock::Stock;
 pub use trade::{BitDepth, Breadth, Cores, Date, Head, Picture, TradeSize};

@@ -21,9 +21,13 @@ impl Names {
         let none = Things::default();
         let mut reader = Reader::new(source, &none, 0, false);
         let mut names = Self::default();
-        let Some(root) = source.tree.root() else { return names };
+        let Some(root) = source.tree.root() else {
+            return names;
+        };
         for (slot, via, key) in top(&mut reader, root, keys) {
-            let Some(sort) = Sort::ALL.into_iter().find(|sort| sort.words().0 == key) else { continue };
+            let Some(sort) = Sort::ALL.into_iter().find(|sort| sort.words().0 == key) else {
+                continue;
+            };
             let found = reader.by_way_of(via, |reader| {
                 reader.follow(slot.value, |reader, section| {
                     let whole = source.tree.is_map(section);
@@ -62,7 +66,9 @@ fn top(
     let slots = reader.named(root);
     let known = |name: &str| keys.iter().map(|key| key.name).find(|key| *key == name);
     let mut out: Vec<(Slot, Option<Span>, &'static str)> = Vec::new();
-    let given = |out: &[(Slot, Option<Span>, &'static str)], name: &str| out.iter().any(|(_, _, key)| *key == name);
+    let given = |out: &[(Slot, Option<Span>, &'static str)], name: &str| {
+        out.iter().any(|(_, _, key)| *key == name)
+    };
     for merged in [false, true] {
         let mut unknown = Vec::new();
         for (slot, via) in slots.iter().filter(|(slot, _)| slot.merged == merged) {

@@ -57,18 +57,31 @@ fn fits(bound: u8, number: f64) -> bool {
 
 impl Reader<'_> {
     /// Reads a quantity of one dimension out of a text, reporting what is wrong with it.
-    pub(super) fn quantity<D: Dimension>(&mut self, node: NodeId, text: &str, bound: u8) -> Option<Measured<D>> {
+    pub(super) fn quantity<D: Dimension>(
+        &mut self,
+        node: NodeId,
+        text: &str,
+        bound: u8,
+    ) -> Option<Measured<D>> {
         let small = bound >= SMALL;
         match Measured::<D>::parse(text) {
             Ok(measured) if fits(bound, measured.number()) => Some(measured),
             Ok(measured) => {
-                let allowed = if fits(bound, 0.0) { "zero or more" } else { "more than zero" };
+                let allowed = if fits(bound, 0.0) {
+                    "zero or more"
+                } else {
+                    "more than zero"
+                };
                 self.out_of_range(node, &measured.to_string(), allowed);
                 None
             }
             Err(slip) => {
                 let units: Vec<_> = D::UNITS.iter().map(|unit| unit.spelling).collect();
-                let small_length = |metric| units.iter().position(|unit| *unit == if metric { "mm" } else { "in" });
+                let small_length = |metric| {
+                    units
+                        .iter()
+                        .position(|unit| *unit == if metric { "mm" } else { "in" })
+                };
                 let likely = match D::LIKELY {
                     _ if small => small_length(self.metric).unwrap_or(0),
                     (_, metric) if self.metric => metric,
@@ -76,7 +89,8 @@ impl Reader<'_> {
                 };
                 let likely = units.get(likely).copied().filter(|unit| match slip {
                     Misspelling::NoUnit { number } => {
-                        fits(bound, number) && Measured::<D>::parse(&format!("{text} {unit}")).is_ok()
+                        fits(bound, number)
+                            && Measured::<D>::parse(&format!("{text} {unit}")).is_ok()
                     }
                     _ => true,
                 });
@@ -105,8 +119,16 @@ impl Reader<'_> {
             }
             Err(slip) => {
                 let likely = if self.metric { "mm2" } else { "AWG" };
-                let likely = Some(likely).filter(|unit| WireSize::parse(&format!("{text} {unit}")).is_ok());
-                self.misspelt(node, text, &slip, "a conductor size", likely, &["AWG", "mm2"]);
+                let likely =
+                    Some(likely).filter(|unit| WireSize::parse(&format!("{text} {unit}")).is_ok());
+                self.misspelt(
+                    node,
+                    text,
+                    &slip,
+                    "a conductor size",
+                    likely,
+                    &["AWG", "mm2"],
+                );
                 None
             }
         }

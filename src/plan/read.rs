@@ -2,12 +2,12 @@
 
 use super::catalogue::{self, Library};
 use super::field::{Entry, Field};
-use super::mistake::{LONGEST_ID, is_unseen};
 use super::names::Names;
 use super::reader::{Reader, Slot};
 use super::record::{Record, record};
 use super::refs::{Sort, Thing, Things};
 use super::shape::{List, Notes, Shape, Text, Version};
+use super::wording::{LONGEST_ID, is_unseen};
 use super::{
     Building, Circuit, Endpoint, Pathway, Region, Room, Run, Stage, Stock, Variance, check,
 };
@@ -97,13 +97,20 @@ impl<T: InSection> Shape for Section<T> {
     /// The entries are those that [`Names`] has collected, so that every name has its thing.
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         if !reader.source.tree.is_map(node) {
-            let write = format!("`id: {{…}}` for each {}", T::WHAT.trim_start_matches("an ").trim_start_matches("a "));
+            let write = format!(
+                "`id: {{…}}` for each {}",
+                T::WHAT.trim_start_matches("an ").trim_start_matches("a ")
+            );
             reader.wrong_kind(node, "things by name", &write);
             return None;
         }
         // Mistakes of its merge keys, which collecting the names does not report.
         reader.named(node);
-        let outer = (reader.on.clone(), reader.at, std::mem::take(&mut reader.path));
+        let outer = (
+            reader.on.clone(),
+            reader.at,
+            std::mem::take(&mut reader.path),
+        );
         reader.in_section = true;
         let slots = reader.names.of(T::SORT).to_vec();
         let mut entries = Vec::with_capacity(slots.len());
@@ -136,7 +143,11 @@ fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize
     if name.is_empty() || name.chars().nth(LONGEST_ID).is_some() || name.chars().any(is_unseen) {
         reader.bad_id(slot.key, name);
     }
-    let first = if T::SORT == Sort::Stock { reader.first_stock } else { 0 };
+    let first = if T::SORT == Sort::Stock {
+        reader.first_stock
+    } else {
+        0
+    };
     let thing = Thing::new(T::SORT, first + index);
     if let Some((taken, place)) = reader.things.first(name)
         && taken != thing
@@ -150,9 +161,16 @@ fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize
         reader.nothing_stated(slot.key, T::WHAT);
         None
     } else {
-        reader.stated::<Boxed<T>>(slot.value).map(|stated| stated.value.0)
+        reader
+            .stated::<Boxed<T>>(slot.value)
+            .map(|stated| stated.value.0)
     };
-    Entry { id, span: at, map: own.then_some(slot.value), body: body.unwrap_or_default() }
+    Entry {
+        id,
+        span: at,
+        map: own.then_some(slot.value),
+        body: body.unwrap_or_default(),
+    }
 }
 
 /// A record read as a value.
@@ -222,7 +240,10 @@ pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan
     let names = Names::collect(sources.file(file), Document::KEYS, &mut things, 0);
     let mut first_stock = names.of(Sort::Stock).len();
     let mut loaded = Vec::new();
-    for id in catalogues.iter().filter_map(|(_, loaded)| loaded.as_ref().ok()) {
+    for id in catalogues
+        .iter()
+        .filter_map(|(_, loaded)| loaded.as_ref().ok())
+    {
         let names = Names::collect(sources.file(*id), catalogue::KEYS, &mut things, first_stock);
         let count = names.of(Sort::Stock).len();
         loaded.push((*id, names, first_stock));
@@ -234,7 +255,11 @@ pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan
     let mut reader = Reader::new(source, &things, sources.detours(), metric);
     reader.names = names;
     let document: Document = reader.document();
-    let named = document.catalogue.value().map(|list| list.0.as_slice()).unwrap_or_default();
+    let named = document
+        .catalogue
+        .value()
+        .map(|list| list.0.as_slice())
+        .unwrap_or_default();
     let unread = catalogue::unread(sources, named, &catalogues);
     let mut plan = Plan::from_document(document, &reader);
     let (mut findings, detours) = reader.finish();
@@ -263,7 +288,9 @@ impl Reader<'_> {
         if let Some(byte) = source.tree.second_document() {
             self.second_document(byte);
         }
-        let Some(root) = source.tree.root() else { return R::default() };
+        let Some(root) = source.tree.root() else {
+            return R::default();
+        };
         self.record(root).unwrap_or_default()
     }
 
@@ -276,7 +303,12 @@ impl Reader<'_> {
         };
         for (slot, _) in self.names.of(sort).iter().skip(entries.len()) {
             let id = Id::new(self.source.text_of(slot.key));
-            entries.push(Entry { id, span: self.solid(slot.key), map: None, body: T::default() });
+            entries.push(Entry {
+                id,
+                span: self.solid(slot.key),
+                map: None,
+                body: T::default(),
+            });
         }
         entries
     }
@@ -285,7 +317,11 @@ impl Reader<'_> {
 impl Plan {
     fn from_document(document: Document, reader: &Reader<'_>) -> Self {
         // A missing region has been reported: no check has to complain of it again.
-        let region = if document.region.is_absent() { Field::Bad } else { document.region };
+        let region = if document.region.is_absent() {
+            Field::Bad
+        } else {
+            document.region
+        };
         let variances = match document.variances {
             Field::Stated(stated) => stated.value.0,
             _ => Vec::new(),
@@ -311,7 +347,9 @@ impl Plan {
 /// Whether the plan's region uses American units, read ahead of everything else because the unit
 /// suggested for a bare number depends on it.
 fn is_north_american(source: &Source) -> bool {
-    let Some(root) = source.tree.root() else { return false };
+    let Some(root) = source.tree.root() else {
+        return false;
+    };
     source.tree.entries(root).any(|(key, value)| {
         source.text_of(key) == "region" && matches!(source.text_of(value), "us" | "ca")
     })

@@ -14,7 +14,7 @@ use crate::yaml::{Kind, NodeId, Source, Span};
 /// How many nodes may be read through aliases in one file. Honest plans need thousands.
 pub(super) const ALIAS_FUEL: u32 = 1_000_000;
 /// How deep merge keys may refer to each other.
-const MERGE_DEPTH: u32 = 8;
+pub(super) const MERGE_DEPTH: u32 = 8;
 
 /// One key of a mapping and its value.
 #[derive(Debug, Clone, Copy)]
@@ -47,7 +47,7 @@ pub struct Reader<'s> {
     pub(super) first_stock: usize,
     /// How many words may still be compared in search of a near one.
     pub(super) guesses: usize,
-    via: Option<Span>,
+    pub(super) via: Option<Span>,
     detours: Vec<(Span, Span)>,
     first_detour: usize,
     fuel: u32,
@@ -74,7 +74,11 @@ impl<'s> Reader<'s> {
             fuel: ALIAS_FUEL,
         };
         if let Some(root) = source.tree.root() {
-            let first = source.tree.entries(root).next().map_or(root, |(key, _)| key);
+            let first = source
+                .tree
+                .entries(root)
+                .next()
+                .map_or(root, |(key, _)| key);
             reader.at = reader.solid(first);
         }
         reader
@@ -155,9 +159,12 @@ impl<'s> Reader<'s> {
         }
     }
 
-    fn burn(&mut self, node: NodeId) -> Option<()> {
+    pub(super) fn burn(&mut self, node: NodeId) -> Option<()> {
         if self.fuel == 0 {
-            self.too_many_aliases(node, &format!("aliases unfold to more than {ALIAS_FUEL} values"));
+            self.too_many_aliases(
+                node,
+                &format!("aliases unfold to more than {ALIAS_FUEL} values"),
+            );
             return None;
         }
         self.fuel -= 1;
@@ -196,7 +203,10 @@ impl<'s> Reader<'s> {
     pub(super) fn is_null(&self, node: NodeId) -> bool {
         let tree = &self.source.tree;
         tree.kind(node) == Kind::Plain
-            && matches!(self.source.text_of(node), "" | "~" | "null" | "Null" | "NULL")
+            && matches!(
+                self.source.text_of(node),
+                "" | "~" | "null" | "Null" | "NULL"
+            )
     }
 
     /// Reads a mapping with known keys. Every entry is read whatever is wrong with the others.
@@ -274,75 +284,11 @@ impl<'s> Reader<'s> {
         });
     }
 
-    fn merged_too_deep(&mut self, node: NodeId) {
-        self.too_many_aliases(node, &format!("merge keys refer to each other more than {MERGE_DEPTH} deep"));
-    }
-
-    /// Keys and values of a mapping of names, merged ones last, with the alias that each came by.
-    /// Of a name that several merged mappings have, the first counts.
-    pub(super) fn named(&mut self, node: NodeId) -> Vec<(Slot, Option<Span>)> {
-        let mut out = Vec::new();
-        self.named_into(node, &mut out, false, 0);
-        out
-    }
-
-    fn named_into(
-        &mut self,
-        node: NodeId,
-        out: &mut Vec<(Slot, Option<Span>)>,
-        merged: bool,
-        depth: u32,
-    ) {
-        let source = self.source;
-        let mut merges = Vec::new();
-        for (key, value) in source.tree.entries(node) {
-            if self.via.is_some() && self.burn(key).is_none() {
-                return;
-            }
-            if source.tree.kind(key) == Kind::Plain && source.text_of(key) == "<<" {
-                merges.push(value);
-                continue;
-            }
-            out.push((Slot { key, value, merged }, self.via));
-        }
-        if merges.is_empty() {
-            return;
-        }
-        let mut taken: HashSet<&str> = out.iter().map(|(slot, _)| source.text_of(slot.key)).collect();
-        for merge in merges {
-            self.named_merge(merge, out, &mut taken, depth);
-        }
-    }
-
-    fn named_merge(
-        &mut self,
-        node: NodeId,
-        out: &mut Vec<(Slot, Option<Span>)>,
-        taken: &mut HashSet<&'s str>,
-        depth: u32,
-    ) {
-        if depth >= MERGE_DEPTH {
-            self.merged_too_deep(node);
-            return;
-        }
-        self.follow(node, |reader, target| {
-            if reader.source.tree.is_map(target) {
-                let source = reader.source;
-                let mut more = Vec::new();
-                reader.named_into(target, &mut more, true, depth + 1);
-                // A name twice in one mapping stays, so that it is reported.
-                more.retain(|(slot, _)| !taken.contains(source.text_of(slot.key)));
-                taken.extend(more.iter().map(|(slot, _)| source.text_of(slot.key)));
-                out.extend(more);
-            } else if reader.is_list(target) {
-                for item in reader.items(target) {
-                    reader.named_merge(item, out, taken, depth + 1);
-                }
-            } else {
-                reader.no_merge(target);
-            }
-            Some(())
-        });
+    pub(super) fn merged_too_deep(&mut self, node: NodeId) {
+        self.too_many_aliases(
+            node,
+            &format!("merge keys refer to each other more than {MERGE_DEPTH} deep"),
+        );
     }
 
     /// Runs `read` as if the walk had come by this alias.
@@ -389,6 +335,10 @@ impl<'s> Reader<'s> {
         }
         let text = source.text_of(node);
         // The line end behind a block is layout.
-        Some(if source.tree.kind(node) == Kind::Block { text.trim_end_matches(['\n', '\r']) } else { text })
+        Some(if source.tree.kind(node) == Kind::Block {
+            text.trim_end_matches(['\n', '\r'])
+        } else {
+            text
+        })
     }
 }

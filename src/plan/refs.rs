@@ -21,8 +21,14 @@ pub enum Sort {
 
 impl Sort {
     /// In the order of the enum.
-    pub const ALL: [Self; 6] =
-        [Self::Room, Self::Stock, Self::Pathway, Self::Circuit, Self::Endpoint, Self::Run];
+    pub const ALL: [Self; 6] = [
+        Self::Room,
+        Self::Stock,
+        Self::Pathway,
+        Self::Circuit,
+        Self::Endpoint,
+        Self::Run,
+    ];
 
     /// The section's key, and what one thing of it is called.
     pub fn words(self) -> (&'static str, &'static str) {

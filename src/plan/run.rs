@@ -4,7 +4,9 @@ use super::record::record;
 use super::refs::{ANode, APathway, ARun, AStock};
 use super::shape::{Count, List, Notes, YesNo};
 use super::trade::Date;
-use super::{Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity};
+use super::{
+    Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity,
+};
 use crate::units::{DataRateDim, LengthDim};
 
 record! {

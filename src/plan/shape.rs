@@ -143,7 +143,12 @@ impl Shape for FromZero {
     }
 }
 
-fn number(reader: &mut Reader<'_>, node: NodeId, fits: fn(f64) -> bool, allowed: &str) -> Option<f64> {
+fn number(
+    reader: &mut Reader<'_>,
+    node: NodeId,
+    fits: fn(f64) -> bool,
+    allowed: &str,
+) -> Option<f64> {
     let text = reader.scalar(node, "a number")?;
     match crate::units::split_number(text) {
         Some((n, "")) if n.abs() <= 1e6 && fits(n) => Some(n),
@@ -200,7 +205,11 @@ impl<T: Shape> Shape for Triple<T> {
     const WANTS: &'static str = "three lengths: [x, y, z]";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         if !reader.is_list(node) {
-            reader.wrong_kind(node, "three lengths", "three lengths in brackets, such as [4 ft, 2 ft, 1 ft]");
+            reader.wrong_kind(
+                node,
+                "three lengths",
+                "three lengths in brackets, such as [4 ft, 2 ft, 1 ft]",
+            );
             return None;
         }
         let items = reader.items(node);

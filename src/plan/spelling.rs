@@ -14,18 +14,29 @@ pub struct Near<'w> {
 impl<'w> Near<'w> {
     /// The nearest word where no other is as near.
     pub fn only(&self) -> Option<&'w str> {
-        if self.ties == 1 { self.words.first().copied() } else { None }
+        if self.ties == 1 {
+            self.words.first().copied()
+        } else {
+            None
+        }
     }
 
     /// Whether `wrong` can hardly mean anything but the nearest word: it differs in case, or by
     /// one letter of a word that is long enough. A digit is never a slip (`cat6` is not `cat7`),
     /// nor is a letter of a code (`ENT` is not `EMT`).
     pub fn is_sure(&self, wrong: &str) -> bool {
-        let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
+        let digits = |text: &str| {
+            text.chars()
+                .filter(char::is_ascii_digit)
+                .collect::<String>()
+        };
         self.only().is_some_and(|word| {
             let is_code = word.chars().all(|c| !c.is_lowercase());
             self.slips == 0
-                || self.slips == 1 && !is_code && wrong.chars().count() >= 3 && digits(wrong) == digits(word)
+                || self.slips == 1
+                    && !is_code
+                    && wrong.chars().count() >= 3
+                    && digits(wrong) == digits(word)
         })
     }
 
@@ -77,7 +88,13 @@ pub fn near<'w>(wrong: &str, known: impl IntoIterator<Item = &'w str>) -> Option
                 near.words.insert(at, word);
                 near.words.truncate(3);
             }
-            _ => found = Some(Near { words: vec![word], ties: 1, slips }),
+            _ => {
+                found = Some(Near {
+                    words: vec![word],
+                    ties: 1,
+                    slips,
+                })
+            }
         }
         best = slips;
     }
@@ -85,11 +102,15 @@ pub fn near<'w>(wrong: &str, known: impl IntoIterator<Item = &'w str>) -> Option
 }
 
 /// The nearest known word and how many slips away it is; of equally near ones the first.
-pub fn nearest<'w>(wrong: &str, known: impl IntoIterator<Item = &'w str>) -> Option<(&'w str, usize)> {
+pub fn nearest<'w>(
+    wrong: &str,
+    known: impl IntoIterator<Item = &'w str>,
+) -> Option<(&'w str, usize)> {
     near(wrong, known).map(|near| (near.words[0], near.slips))
 }
 
 /// Which letters a text has, as a set of 64.
 fn letters(text: &str) -> u64 {
-    text.chars().fold(0, |set, c| set | 1 << (u32::from(c) % 64))
+    text.chars()
+        .fold(0, |set, c| set | 1 << (u32::from(c) % 64))
 }

@@ -18,7 +18,10 @@ macro_rules! pattern {
     };
 }
 
-pattern!(CORES, r"^([0-9]{1,4}) *[xX×] *([^+]+?) *(\+ *(?:(.+?) +)?earth)?$");
+pattern!(
+    CORES,
+    r"^([0-9]{1,4}) *[xX×] *([^+]+?) *(\+ *(?:(.+?) +)?earth)?$"
+);
 pattern!(
     PICTURE,
     r"^([0-9]{2,5}) *[xX×] *([0-9]{2,5})([ip]?) *@ *([0-9]{1,3}(?:\.[0-9]{1,3})?) *[Hh]z$"
@@ -38,7 +41,11 @@ impl Shape for Cores {
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, Self::WANTS)?;
         let Some(found) = CORES.captures(text.trim()) else {
-            reader.unreadable(node, text, "the number of cores, x and their size: 2 x 12 AWG + earth");
+            reader.unreadable(
+                node,
+                text,
+                "the number of cores, x and their size: 2 x 12 AWG + earth",
+            );
             return None;
         };
         let size = reader.wire_size(node, &found[2])?;
@@ -50,7 +57,11 @@ impl Shape for Cores {
             reader.out_of_range(node, "0 cores", "one or more");
             return None;
         }
-        Some(Self { count, size, earth: found.get(3).is_some() })
+        Some(Self {
+            count,
+            size,
+            earth: found.get(3).is_some(),
+        })
     }
 }
 
@@ -90,10 +101,17 @@ impl Shape for Breadth {
         let sides = sides(reader, node, "a diameter")?;
         match sides[..] {
             [wide] => Some(Self { wide, high: None }),
-            [wide, high] => Some(Self { wide, high: Some(high) }),
+            [wide, high] => Some(Self {
+                wide,
+                high: Some(high),
+            }),
             _ => {
                 let text = reader.source.text_of(node);
-                reader.unreadable(node, text, "one diameter, or width x height of a flat cable");
+                reader.unreadable(
+                    node,
+                    text,
+                    "one diameter, or width x height of a flat cable",
+                );
                 None
             }
         }
@@ -116,7 +134,11 @@ impl Shape for Head {
             return Some(Self { wide, high, long });
         }
         let text = reader.source.text_of(node);
-        reader.unreadable(node, text, "width x height x length, such as 0.8 in x 0.45 in x 1.9 in");
+        reader.unreadable(
+            node,
+            text,
+            "width x height x length, such as 0.8 in x 0.45 in x 1.9 in",
+        );
         None
     }
 }
@@ -209,9 +231,15 @@ impl Shape for Picture {
             })
         });
         if read.is_none() {
-            reader.unreadable(node, text, "a picture as WIDTHxHEIGHT @ RATE Hz, such as 3840x2160 @ 60 Hz");
+            reader.unreadable(
+                node,
+                text,
+                "a picture as WIDTHxHEIGHT @ RATE Hz, such as 3840x2160 @ 60 Hz",
+            );
         }
-        if read.is_some_and(|picture| picture.width == 0 || picture.height == 0 || picture.hertz <= 0.0) {
+        if read.is_some_and(|picture| {
+            picture.width == 0 || picture.height == 0 || picture.hertz <= 0.0
+        }) {
             reader.out_of_range(node, text, "more than zero pixels and pictures");
             return None;
         }
@@ -222,7 +250,13 @@ impl Shape for Picture {
 impl fmt::Display for Picture {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let scan = if self.interlaced { "i" } else { "" };
-        write!(f, "{}x{}{scan} @ {} Hz", self.width, self.height, plain(self.hertz))
+        write!(
+            f,
+            "{}x{}{scan} @ {} Hz",
+            self.width,
+            self.height,
+            plain(self.hertz)
+        )
     }
 }
 
@@ -270,8 +304,11 @@ impl Date {
     /// Reads `2026-11-02`; `None` for days that no calendar has.
     pub fn parse(text: &str) -> Option<Self> {
         let found = DATE.captures(text.trim())?;
-        let (year, month, day): (u16, u8, u8) =
-            (found[1].parse().ok()?, found[2].parse().ok()?, found[3].parse().ok()?);
+        let (year, month, day): (u16, u8, u8) = (
+            found[1].parse().ok()?,
+            found[2].parse().ok()?,
+            found[3].parse().ok()?,
+        );
         let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
         let days = match month {
             2 if leap => 29,
@@ -280,7 +317,9 @@ impl Date {
             1..=12 => 31,
             _ => return None,
         };
-        (1..=days).contains(&day).then_some(Self { year, month, day })
+        (1..=days)
+            .contains(&day)
+            .then_some(Self { year, month, day })
     }
 }
 

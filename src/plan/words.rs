@@ -119,7 +119,11 @@ impl Grade {
     pub fn is_video(self) -> bool {
         matches!(
             self,
-            Self::Standard | Self::HighSpeed | Self::PremiumHighSpeed | Self::UltraHighSpeed | Self::Ultra96
+            Self::Standard
+                | Self::HighSpeed
+                | Self::PremiumHighSpeed
+                | Self::UltraHighSpeed
+                | Self::Ultra96
         )
     }
 }

@@ -22,13 +22,19 @@ impl Broken {
         if reason_is_tab(error) && text[..byte].ends_with('\t') {
             byte -= 1;
         }
-        Self { byte, reason: reason(error, &text[byte..]) }
+        Self {
+            byte,
+            reason: reason(error, &text[byte..]),
+        }
     }
 }
 
 fn reason_is_tab(error: &ScanError) -> bool {
     use ErrorKind as E;
-    matches!(error.kind(), E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation)
+    matches!(
+        error.kind(),
+        E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation
+    )
 }
 
 /// The engine's reason in plain words; its own words where it is a rare one.
@@ -42,7 +48,8 @@ fn reason(error: &ScanError, rest: &str) -> String {
             "a tab stands in the indentation; YAML indents with spaces".into()
         }
         E::MappingValueNotAllowed => {
-            "a `:` stands where no key can be; put the value in quotes if the `:` belongs to it".into()
+            "a `:` stands where no key can be; put the value in quotes if the `:` belongs to it"
+                .into()
         }
         E::SimpleKeyExpected => "a key without its `:`, or a line that belongs to no key".into(),
         E::InvalidSimpleKey => "a key must stand on one line, with its `:` behind it".into(),
@@ -53,10 +60,13 @@ fn reason(error: &ScanError, rest: &str) -> String {
             "this line's indentation fits no line above it".into()
         }
         E::ExpectedBlockSequenceEntry => {
-            "a list goes on with `- `; this line does not, or its indentation fits no line above it".into()
+            "a list goes on with `- `; this line does not, or its indentation fits no line above it"
+                .into()
         }
         E::ExpectedFlowMappingSeparator => "a `,` or the closing `}` is missing before this".into(),
-        E::ExpectedFlowSequenceSeparator => "a `,` or the closing `]` is missing before this".into(),
+        E::ExpectedFlowSequenceSeparator => {
+            "a `,` or the closing `]` is missing before this".into()
+        }
         E::UnclosedFlowCollection { open } => format!("this `{open}` is never closed"),
         E::MismatchedFlowCollectionEnd { open, close } => {
             format!("`{close}` stands where the `{open}` before it wants its own end")
@@ -75,13 +85,25 @@ fn reason(error: &ScanError, rest: &str) -> String {
         E::InvalidQuotedScalarIndent | E::InvalidFlowScalarIndent => {
             "this line must be indented further than the key that it belongs to".into()
         }
-        E::InvalidBlockScalarIndent => "this line of the text block is indented less than its first line".into(),
-        E::CommentNotSeparated => "a comment needs a space before its `#`".into(),
-        E::BlockEntryInFlowCollection => "`- ` cannot stand inside braces or brackets; use commas".into(),
-        E::UndeclaredTagHandle => "a value cannot start with such a `!`; put the value in quotes".into(),
-        E::MissingAnchorOrAliasName => {
-            "`&` and `*` must have a name behind them; put the value in quotes if they belong to it".into()
+        E::InvalidBlockScalarIndent => {
+            "this line of the text block is indented less than its first line".into()
         }
-        _ => error.info().lines().next().unwrap_or("this is no YAML").to_owned(),
+        E::CommentNotSeparated => "a comment needs a space before its `#`".into(),
+        E::BlockEntryInFlowCollection => {
+            "`- ` cannot stand inside braces or brackets; use commas".into()
+        }
+        E::UndeclaredTagHandle => {
+            "a value cannot start with such a `!`; put the value in quotes".into()
+        }
+        E::MissingAnchorOrAliasName => {
+            "`&` and `*` must have a name behind them; put the value in quotes if they belong to it"
+                .into()
+        }
+        _ => error
+            .info()
+            .lines()
+            .next()
+            .unwrap_or("this is no YAML")
+            .to_owned(),
     }
 }

@@ -1,6 +1,5 @@
 //! Builds the tree from the engine's events.
 
-use std::borrow::Cow;
 use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{self, Event, Parser, ScalarStyle, StructureStyle};
@@ -121,7 +120,9 @@ impl Builder {
                 && between[..*at].ends_with([' ', '\t', '\n', '\r'])
                 && is_header(&between[at + 1..])
         });
-        let Some((at, _)) = header else { return (start, end) };
+        let Some((at, _)) = header else {
+            return (start, end);
+        };
         let from = before as usize + at;
         let kept = text.get(from..end as usize).unwrap_or("").trim_end().len();
         #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
@@ -130,24 +131,30 @@ impl Builder {
     }
 
     /// Index of the scalar's text where it is not simply a slice of the source.
-    fn own_text(&mut self, text: &str, value: &Cow<'_, str>, kind: Kind, start: u32, end: u32) -> u32 {
+    fn own_text(&mut self, text: &str, value: &str, kind: Kind, start: u32, end: u32) -> u32 {
         let slice = text.get(start as usize..end as usize).unwrap_or("");
         let same = match kind {
             // The engine gives `~` for a value that is not there.
             Kind::Plain => slice.is_empty() || slice == value,
-            Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == **value,
+            Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == *value,
             _ => false,
         };
         if same {
             return NONE;
         }
-        self.tree.unescaped.push(value.as_ref().into());
+        self.tree.unescaped.push(value.into());
         u32::try_from(self.tree.unescaped.len() - 1).unwrap_or(NONE)
     }
 
     fn push(&mut self, kind: Kind, start: u32, end: u32, link: u32, anchor: usize) {
         let index = u32::try_from(self.tree.nodes.len()).unwrap_or(NONE);
-        self.tree.nodes.push(Node { start, end, link, next: NONE, kind });
+        self.tree.nodes.push(Node {
+            start,
+            end,
+            link,
+            next: NONE,
+            kind,
+        });
         if anchor != 0 {
             self.anchors.insert(anchor, index);
         }
@@ -163,7 +170,11 @@ impl Builder {
 
     fn open(&mut self, flow: bool) {
         let node = u32::try_from(self.tree.nodes.len() - 1).unwrap_or(NONE);
-        self.open.push(Open { node, last: NONE, flow });
+        self.open.push(Open {
+            node,
+            last: NONE,
+            flow,
+        });
     }
 
     /// A flow collection ends at its bracket; a block collection has an empty end event, so it
@@ -184,7 +195,9 @@ impl Builder {
 /// Whether a text may stand behind the `|` or `>` of a block scalar.
 fn is_header(text: &str) -> bool {
     let line = text.split(['\n', '\r']).next().unwrap_or("");
-    let rest = line.trim_start_matches(['+', '-']).trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = line
+        .trim_start_matches(['+', '-'])
+        .trim_start_matches(|c: char| c.is_ascii_digit());
     let rest = rest.trim_start_matches(['+', '-']);
     rest.trim().is_empty() || (rest.starts_with([' ', '\t']) && rest.trim_start().starts_with('#'))
 }

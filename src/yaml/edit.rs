@@ -15,7 +15,9 @@ pub struct Edit {
 /// insertion is sure to keep everything else.
 pub fn entry_edit(source: &Source, map: NodeId, key: &str, value: &str) -> Option<(usize, String)> {
     match source.tree.kind(map) {
-        Kind::FlowMap if source.tree.is_bracketed(map, &source.text) => flow_edit(source, map, key, value),
+        Kind::FlowMap if source.tree.is_bracketed(map, &source.text) => {
+            flow_edit(source, map, key, value)
+        }
         Kind::BlockMap => block_edit(source, map, key, value),
         _ => None,
     }
@@ -33,7 +35,11 @@ fn flow_edit(source: &Source, map: NodeId, key: &str, value: &str) -> Option<(us
     let end = tree.bytes(name).end;
     let behind = source.text.get(end..tree.bytes(map).end)?;
     let colon = behind.trim_start();
-    let end = if colon.starts_with(':') { end + behind.len() - colon.len() + 1 } else { end };
+    let end = if colon.starts_with(':') {
+        end + behind.len() - colon.len() + 1
+    } else {
+        end
+    };
     Some((end, format!(", {key}: {value}")))
 }
 
@@ -42,13 +48,19 @@ fn block_edit(source: &Source, map: NodeId, key: &str, value: &str) -> Option<(u
     let (first, _) = tree.entries(map).next()?;
     let (last_key, last) = tree.entries(map).last()?;
     let start = tree.bytes(first).start;
-    let line = source.lines().range(source.lines().index_of(start), &source.text);
+    let line = source
+        .lines()
+        .range(source.lines().index_of(start), &source.text);
     let before = source.text.get(line.start..start)?;
     // The first entry may stand behind the dash of a list, and behind an anchor or tag of its own.
     let bare = before.trim_start_matches('\u{feff}');
-    let margin = bare.find(|c| !matches!(c, ' ' | '-')).map_or(bare, |end| &bare[..end]);
+    let margin = bare
+        .find(|c| !matches!(c, ' ' | '-'))
+        .map_or(bare, |end| &bare[..end]);
     let start = line.start + before.len() - bare.len() + margin.len();
-    let spelled_out = source.text[start..].strip_prefix('?').is_some_and(|rest| rest.starts_with(char::is_whitespace));
+    let spelled_out = source.text[start..]
+        .strip_prefix('?')
+        .is_some_and(|rest| rest.starts_with(char::is_whitespace));
     if spelled_out || tree.is_empty_scalar(first) {
         return None;
     }
@@ -63,8 +75,15 @@ fn block_edit(source: &Source, map: NodeId, key: &str, value: &str) -> Option<(u
         return Some((start, format!("{key}: {value}{end}{indent}")));
     }
     // Behind the whole line, so that a comment on it stays with its entry.
-    let at = if tree.is_empty_scalar(last) { tree.bytes(last_key).end } else { tree.bytes(last).end };
-    let at = at + source.text[at..].find(['\n', '\r']).unwrap_or(source.text.len() - at);
+    let at = if tree.is_empty_scalar(last) {
+        tree.bytes(last_key).end
+    } else {
+        tree.bytes(last).end
+    };
+    let at = at
+        + source.text[at..]
+            .find(['\n', '\r'])
+            .unwrap_or(source.text.len() - at);
     Some((at, format!("{end}{indent}{key}: {value}")))
 }
 

@@ -73,9 +73,19 @@ fn bomb(levels: usize, merge: &str) -> String {
 
 #[test]
 fn aliases_that_unfold_without_end() {
-    for section in ["rooms: {<<: *l7}\n", "stock: {a: {<<: *l7}}\n", "rooms: *l7\n", "<<: *l7\n", "endpoints: {a: *l7, b: *l7}\n"] {
+    for section in [
+        "rooms: {<<: *l7}\n",
+        "stock: {a: {<<: *l7}}\n",
+        "rooms: *l7\n",
+        "<<: *l7\n",
+        "endpoints: {a: *l7, b: *l7}\n",
+    ] {
         let read = read(&bomb(7, section));
-        let stopped = read.findings.iter().filter(|f| f.rule == "plan.too-many-aliases").count();
+        let stopped = read
+            .findings
+            .iter()
+            .filter(|f| f.rule == "plan.too-many-aliases")
+            .count();
         assert_eq!(stopped, 1, "{section}{}", read.says());
     }
 }
@@ -83,8 +93,13 @@ fn aliases_that_unfold_without_end() {
 /// Names that are known and things that were read are the same, wherever the aliases ran out.
 #[test]
 fn a_reference_into_what_was_not_read() {
-    let text = bomb(7, "stock: {a: {<<: *l7}}\nendpoints: &e {x: {}, y: {}}\nruns: &r {R1: {from: x, to: y}}\n");
-    let aliased = text.replace("endpoints: &e {", "building: &e {").replace("runs: &r", "endpoints: *e\nruns: &r");
+    let text = bomb(
+        7,
+        "stock: {a: {<<: *l7}}\nendpoints: &e {x: {}, y: {}}\nruns: &r {R1: {from: x, to: y}}\n",
+    );
+    let aliased = text
+        .replace("endpoints: &e {", "building: &e {")
+        .replace("runs: &r", "endpoints: *e\nruns: &r");
     for text in [text, aliased] {
         let read = read(&text);
         for run in &read.plan.runs {
@@ -113,35 +128,85 @@ fn things_that_hold_themselves() {
 
 #[test]
 fn very_many_of_everything() {
-    let many = |count: usize, one: &dyn Fn(usize) -> String| (0..count).map(one).collect::<String>();
+    let many =
+        |count: usize, one: &dyn Fn(usize) -> String| (0..count).map(one).collect::<String>();
     let aliases = many(100_000, &|n| format!("  r{n}: {{size: *s}}\n"));
-    let read_aliases = read(&format!("{HEAD}rooms:\n  m: {{size: &s [22 ft, 15 ft, 9]}}\n{aliases}"));
-    assert_eq!(read_aliases.findings.len(), 1, "a mistake behind an anchor is told once");
+    let read_aliases = read(&format!(
+        "{HEAD}rooms:\n  m: {{size: &s [22 ft, 15 ft, 9]}}\n{aliases}"
+    ));
+    assert_eq!(
+        read_aliases.findings.len(),
+        1,
+        "a mistake behind an anchor is told once"
+    );
     let merges = vec!["*a"; 100_000].join(", ");
-    assert_eq!(read(&format!("{HEAD}stock:\n  a: &a {{for: data}}\n  b: {{<<: [{merges}]}}\n")).findings.len(), 0);
+    assert_eq!(
+        read(&format!(
+            "{HEAD}stock:\n  a: &a {{for: data}}\n  b: {{<<: [{merges}]}}\n"
+        ))
+        .findings
+        .len(),
+        0
+    );
     let twice = many(20_000, &|_| "    floor: 1\n".into());
-    assert_eq!(read(&format!("{HEAD}rooms:\n  m:\n{twice}")).findings.len(), 19_999);
+    assert_eq!(
+        read(&format!("{HEAD}rooms:\n  m:\n{twice}")).findings.len(),
+        19_999
+    );
     let unknown = many(20_000, &|n| format!("    flor{n}: 1\n"));
-    assert_eq!(read(&format!("{HEAD}rooms:\n  m:\n{unknown}")).findings.len(), 20_000);
+    assert_eq!(
+        read(&format!("{HEAD}rooms:\n  m:\n{unknown}"))
+            .findings
+            .len(),
+        20_000
+    );
     let wrong = many(20_000, &|n| format!("  e{n}: {{room: medai{n}}}\n"));
-    assert_eq!(read(&format!("{HEAD}rooms: {{media: {{}}}}\nendpoints:\n{wrong}")).findings.len(), 20_000);
-    let circle = many(20_000, &|n| format!("  e{n}: {{in: e{}}}\n", (n + 1) % 20_000));
-    assert_eq!(read(&format!("{HEAD}endpoints:\n{circle}")).findings.len(), 1);
+    assert_eq!(
+        read(&format!(
+            "{HEAD}rooms: {{media: {{}}}}\nendpoints:\n{wrong}"
+        ))
+        .findings
+        .len(),
+        20_000
+    );
+    let circle = many(20_000, &|n| {
+        format!("  e{n}: {{in: e{}}}\n", (n + 1) % 20_000)
+    });
+    assert_eq!(
+        read(&format!("{HEAD}endpoints:\n{circle}")).findings.len(),
+        1
+    );
     let catalogues = many(5_000, &|n| format!("  - lost{n}.yaml\n"));
-    assert_eq!(read(&format!("{HEAD}catalogue:\n{catalogues}")).findings.len(), 5_000);
+    assert_eq!(
+        read(&format!("{HEAD}catalogue:\n{catalogues}"))
+            .findings
+            .len(),
+        5_000
+    );
 }
 
 #[test]
 fn very_long_and_very_deep() {
     let long = "9".repeat(1_000_000);
-    let read = read(&format!("{HEAD}title: {long}\nrooms: {{a: {{size: [{long} ft, {long}, x{long}], floor: {long}}}}}\n"));
+    let read = read(&format!(
+        "{HEAD}title: {long}\nrooms: {{a: {{size: [{long} ft, {long}, x{long}], floor: {long}}}}}\n"
+    ));
     assert_eq!(read.findings.len(), 4, "{}", read.says());
-    assert!(read.findings.iter().all(|finding| finding.says.len() < 300 && finding.put_right.as_ref().is_none_or(|t| t.len() < 300)));
+    assert!(read.findings.iter().all(|finding| finding.says.len() < 300
+        && finding.put_right.as_ref().is_none_or(|t| t.len() < 300)));
     let sides = vec!["1 in"; 100_000].join(" x ");
-    ends(&format!("{HEAD}stock: {{a: {{head: {sides}, diameter: {sides}, cores: {sides}}}}}\n"));
-    for deep in ["[".repeat(100_000), "{a: ".repeat(100_000), "- ".repeat(100_000)] {
+    ends(&format!(
+        "{HEAD}stock: {{a: {{head: {sides}, diameter: {sides}, cores: {sides}}}}}\n"
+    ));
+    for deep in [
+        "[".repeat(100_000),
+        "{a: ".repeat(100_000),
+        "- ".repeat(100_000),
+    ] {
         assert!(!ends(&format!("a: {deep}")) || deep.starts_with('-'));
     }
-    let steps: String = (0..2000).map(|n| format!("{}a:\n", " ".repeat(n))).collect();
+    let steps: String = (0..2000)
+        .map(|n| format!("{}a:\n", " ".repeat(n)))
+        .collect();
     assert!(!ends(&steps));
 }

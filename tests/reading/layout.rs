@@ -59,7 +59,11 @@ fn line_ends_and_marks_of_byte_order_change_nothing() {
     assert_eq!(places(PLAN), expected);
     for end in ["\r\n", "\r"] {
         assert_eq!(places(&PLAN.replace('\n', end)), expected, "{end:?}");
-        assert_eq!(places(&format!("\u{feff}{}", PLAN.replace('\n', end))), expected, "{end:?} with a mark");
+        assert_eq!(
+            places(&format!("\u{feff}{}", PLAN.replace('\n', end))),
+            expected,
+            "{end:?} with a mark"
+        );
     }
     assert_eq!(places(&format!("\u{feff}{PLAN}")), expected);
     assert_eq!(places(PLAN.trim_end()), expected, "without a last line end");
@@ -67,7 +71,11 @@ fn line_ends_and_marks_of_byte_order_change_nothing() {
 
 #[test]
 fn letters_of_any_script_move_bytes_and_not_columns() {
-    for (from, to) in [("media", "mëdïä"), ("closet", "物置の部屋"), ("bath", "b\u{1f6c1}th")] {
+    for (from, to) in [
+        ("media", "mëdïä"),
+        ("closet", "物置の部屋"),
+        ("bath", "b\u{1f6c1}th"),
+    ] {
         let width = to.chars().count() as isize - from.chars().count() as isize;
         let changed = places(&PLAN.replace(from, to));
         for ((rule, line, column), (was, on, at)) in changed.iter().zip(places(PLAN)) {
@@ -85,6 +93,9 @@ fn edits_keep_the_line_ends_of_the_file() {
         let redline = &read.findings[0].redlines[0];
         let source = &read.sources.file(redline.edits[0].at.file).text;
         let text = nailplate::yaml::apply(source, &redline.edits).expect("it fits");
-        assert_eq!(text, format!("nailplate: 1{end}region: us{end}title: x{end}"));
+        assert_eq!(
+            text,
+            format!("nailplate: 1{end}region: us{end}title: x{end}")
+        );
     }
 }

@@ -20,8 +20,20 @@ struct Layout {
 }
 
 fn layout() -> impl Strategy<Value = Layout> {
-    (any::<bool>(), 0usize..3, any::<bool>(), 0usize..3, any::<bool>())
-        .prop_map(|(flow, quote, comment, end, mark)| Layout { flow, quote, comment, end, mark })
+    (
+        any::<bool>(),
+        0usize..3,
+        any::<bool>(),
+        0usize..3,
+        any::<bool>(),
+    )
+        .prop_map(|(flow, quote, comment, end, mark)| Layout {
+            flow,
+            quote,
+            comment,
+            end,
+            mark,
+        })
 }
 
 impl Layout {
@@ -34,9 +46,16 @@ impl Layout {
     }
 
     fn entry(self, out: &mut String, id: &str, keys: &[(&str, String)]) {
-        let comment = if self.comment { "  # {ein: Kommentar}" } else { "" };
+        let comment = if self.comment {
+            "  # {ein: Kommentar}"
+        } else {
+            ""
+        };
         if self.flow {
-            let keys: Vec<_> = keys.iter().map(|(key, value)| format!("{key}: {value}")).collect();
+            let keys: Vec<_> = keys
+                .iter()
+                .map(|(key, value)| format!("{key}: {value}"))
+                .collect();
             let _ = writeln!(out, "  {id}: {{{}}}{comment}", keys.join(", "));
         } else {
             let _ = writeln!(out, "  {id}:{comment}");
@@ -58,17 +77,45 @@ type Pull = (u32, usize, u32, bool);
 
 fn plan_text(layout: Layout, pulls: &[Pull], names: &[String]) -> String {
     let mut text = String::from("nailplate: 1\nregion: us\nstock:\n");
-    layout.entry(&mut text, "spk", &[("for", layout.scalar("speaker")), ("cores", layout.scalar("8 x 12 AWG"))]);
+    layout.entry(
+        &mut text,
+        "spk",
+        &[
+            ("for", layout.scalar("speaker")),
+            ("cores", layout.scalar("8 x 12 AWG")),
+        ],
+    );
     text += "endpoints:\n";
-    layout.entry(&mut text, "rack", &[("kind", layout.scalar("rack")), ("load", layout.scalar("900 W"))]);
+    layout.entry(
+        &mut text,
+        "rack",
+        &[
+            ("kind", layout.scalar("rack")),
+            ("load", layout.scalar("900 W")),
+        ],
+    );
     for (index, name) in names.iter().enumerate() {
-        let at = format!("[{}, {}, {}]", layout.scalar("1 ft"), layout.scalar("2.5 m"), layout.scalar("30 in"));
-        layout.entry(&mut text, &format!("{name}{index}"), &[("kind", layout.scalar("speaker")), ("at", at)]);
+        let at = format!(
+            "[{}, {}, {}]",
+            layout.scalar("1 ft"),
+            layout.scalar("2.5 m"),
+            layout.scalar("30 in")
+        );
+        layout.entry(
+            &mut text,
+            &format!("{name}{index}"),
+            &[("kind", layout.scalar("speaker")), ("at", at)],
+        );
     }
     text += "runs:\n";
     for (index, (length, unit, tie, spare)) in pulls.iter().enumerate() {
         let to = index % names.len();
-        let length = format!("{}.{:02} {}", length / 100, length % 100, ["ft", "m", "yd", "in"][unit % 4]);
+        let length = format!(
+            "{}.{:02} {}",
+            length / 100,
+            length % 100,
+            ["ft", "m", "yd", "in"][unit % 4]
+        );
         let keys = [
             ("from", layout.scalar("rack")),
             ("to", layout.scalar(&format!("{}{to}", names[to]))),
@@ -85,8 +132,14 @@ fn plan_text(layout: Layout, pulls: &[Pull], names: &[String]) -> String {
 /// The text at a place, without its quotes.
 fn bare(sources: &Sources, span: Span) -> &str {
     let text = sources.slice(sources.spots(span).0);
-    let quoted = text.len() >= 2 && (text.starts_with('"') && text.ends_with('"') || text.starts_with('\'') && text.ends_with('\''));
-    if quoted { &text[1..text.len() - 1] } else { text }
+    let quoted = text.len() >= 2
+        && (text.starts_with('"') && text.ends_with('"')
+            || text.starts_with('\'') && text.ends_with('\''));
+    if quoted {
+        &text[1..text.len() - 1]
+    } else {
+        text
+    }
 }
 
 fn check_words<T: std::fmt::Display>(read: &Read, field: &Field<T>) {
@@ -95,10 +148,18 @@ fn check_words<T: std::fmt::Display>(read: &Read, field: &Field<T>) {
     }
 }
 
-fn check_measured<D: Dimension>(read: &Read, stated: Option<&Stated<impl std::ops::Deref<Target = Measured<D>>>>) {
+fn check_measured<D: Dimension>(
+    read: &Read,
+    stated: Option<&Stated<impl std::ops::Deref<Target = Measured<D>>>>,
+) {
     let Some(stated) = stated else { return };
     let again = Measured::<D>::parse(bare(&read.sources, stated.span));
-    assert_eq!(again, Ok(*stated.value), "{}", bare(&read.sources, stated.span));
+    assert_eq!(
+        again,
+        Ok(*stated.value),
+        "{}",
+        bare(&read.sources, stated.span)
+    );
 }
 
 fn check_thing(read: &Read, plan: &Plan, thing: Option<(Thing, Span)>) {
@@ -127,7 +188,10 @@ fn check(read: &Read) -> usize {
             assert_eq!(bare(&read.sources, tie.span), tie.0.to_string());
         }
         if let Some(spare) = run.spare.stated() {
-            assert_eq!(bare(&read.sources, spare.span), if spare.0 { "yes" } else { "no" });
+            assert_eq!(
+                bare(&read.sources, spare.span),
+                if spare.0 { "yes" } else { "no" }
+            );
         }
         check_words(read, &run.carries);
         values += 6;
@@ -139,8 +203,14 @@ fn check(read: &Read) -> usize {
         check_measured(read, endpoint.load.stated());
         check_refs!(read, endpoint.room, endpoint.within);
         if let Some(at) = endpoint.at.stated() {
-            let inner = bare(&read.sources, at.span).strip_prefix('[').and_then(|text| text.strip_suffix(']'));
-            let axes: Vec<_> = inner.expect("a point is a list").split(',').map(|axis| axis.trim().trim_matches(['"', '\''])).collect();
+            let inner = bare(&read.sources, at.span)
+                .strip_prefix('[')
+                .and_then(|text| text.strip_suffix(']'));
+            let axes: Vec<_> = inner
+                .expect("a point is a list")
+                .split(',')
+                .map(|axis| axis.trim().trim_matches(['"', '\'']))
+                .collect();
             for (text, axis) in axes.iter().zip(at.value.0) {
                 assert_eq!(Measured::parse(text), Ok(*axis));
             }
@@ -154,7 +224,10 @@ fn check(read: &Read) -> usize {
         // The size of an earthing conductor is read and not kept.
         if let Some(cores) = stock.cores.stated() {
             let text = bare(&read.sources, cores.span);
-            assert_eq!(text.split(" + ").next(), cores.to_string().split(" + ").next());
+            assert_eq!(
+                text.split(" + ").next(),
+                cores.to_string().split(" + ").next()
+            );
             assert_eq!(text.ends_with("earth"), cores.earth);
         }
         values += 4;
