@@ -5,19 +5,22 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use super::Outcome;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
-use super::Outcome;
 use crate::findings::Gap;
 use crate::forms::figures as form;
 use crate::house::{House, Quantity};
 use crate::plan;
+use crate::review::quantities;
 use crate::yaml::Sources;
 
 /// Show every computed quantity with its working
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  nailplate figures --as json kestrel.plan.yaml > figures.json\n\n\
-Exit status: 0, or 2 for a file that could not be used.")]
+#[command(
+    after_help = "Example:\n  nailplate figures --as json kestrel.plan.yaml > figures.json\n\n\
+Exit status: 0, or 2 for a file that could not be used."
+)]
 pub struct Args {
     /// Plans to compute; `-` is standard input
     #[arg(required = true, value_name = "FILE")]
@@ -37,7 +40,9 @@ enum Form {
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     match args.form {
-        Form::Table => each(args, &mut |path, quantities, gaps| form::table(path, quantities, gaps, page(), out)),
+        Form::Table => each(args, &mut |path, quantities, gaps| {
+            form::table(path, quantities, gaps, page(), out)
+        }),
         Form::Json => {
             let mut json = form::Json::start(out)?;
             let outcome = each(args, &mut |path, quantities, _| json.file(path, quantities))?;
@@ -65,7 +70,7 @@ fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
             continue;
         }
         let (plan, mistakes) = plan::read(&mut sources, file, &Disk);
-        let (quantities, gaps) = House::build(&plan, &sources).quantities(3.0);
+        let (quantities, gaps) = quantities(&House::build(&plan, &sources));
         let name = name.to_string_lossy();
         show(&name, &quantities, &gaps)?;
         if !mistakes.is_empty() {

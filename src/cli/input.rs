@@ -24,7 +24,11 @@ impl Library for Disk {
 
 /// What a plan is called: its path as given, or `<stdin>`.
 pub fn name(path: &Path) -> PathBuf {
-    if is_stdin(path) { PathBuf::from("<stdin>") } else { path.to_owned() }
+    if is_stdin(path) {
+        PathBuf::from("<stdin>")
+    } else {
+        path.to_owned()
+    }
 }
 
 pub fn is_stdin(path: &Path) -> bool {
@@ -36,7 +40,9 @@ pub fn read(path: &Path) -> Option<String> {
     let read = if is_stdin(path) {
         decoded(io::stdin().lock())
     } else {
-        File::open(path).map_err(|error| (None, reason(&error))).and_then(decoded)
+        File::open(path)
+            .map_err(|error| (None, reason(&error)))
+            .and_then(decoded)
     };
     let name = name(path);
     match read {
@@ -66,9 +72,17 @@ fn decoded(from: impl Read) -> Result<String, Undecoded> {
     let mut bytes = Vec::new();
     // One byte more than is allowed, so that a file without end is noticed.
     let most = MAX_BYTES as u64 + 1;
-    from.take(most).read_to_end(&mut bytes).map_err(|error| (None, reason(&error)))?;
+    from.take(most)
+        .read_to_end(&mut bytes)
+        .map_err(|error| (None, reason(&error)))?;
     if bytes.len() > MAX_BYTES {
-        return Err((None, format!("longer than {} MB, the most that is read", MAX_BYTES / 1_048_576)));
+        return Err((
+            None,
+            format!(
+                "longer than {} MB, the most that is read",
+                MAX_BYTES / 1_048_576
+            ),
+        ));
     }
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
@@ -76,7 +90,10 @@ fn decoded(from: impl Read) -> Result<String, Undecoded> {
         let found = bytes.get(at).copied().unwrap_or_default();
         let before = String::from_utf8_lossy(&bytes[..at]);
         let place = Lines::of(&before).position(at, &before);
-        (Some((place.line, place.column)), format!("not UTF-8 text: byte {found:#04x} at offset {at}"))
+        (
+            Some((place.line, place.column)),
+            format!("not UTF-8 text: byte {found:#04x} at offset {at}"),
+        )
     })
 }
 

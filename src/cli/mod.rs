@@ -68,7 +68,10 @@ pub fn run() -> ExitCode {
     match flushed {
         Ok(outcome) => outcome.into(),
         Err(error) => {
-            out::complain(&format!("the output could not be written: {}", input::reason(&error)));
+            out::complain(&format!(
+                "the output could not be written: {}",
+                input::reason(&error)
+            ));
             Outcome::Unusable.into()
         }
     }

@@ -58,7 +58,15 @@ impl Write for Out {
 impl Out {
     pub fn standard() -> Self {
         let stdout = io::stdout().lock();
-        Self { inner: BufWriter::with_capacity(64 * 1024, Patient { stdout, gone: false }) }
+        Self {
+            inner: BufWriter::with_capacity(
+                64 * 1024,
+                Patient {
+                    stdout,
+                    gone: false,
+                },
+            ),
+        }
     }
 
     /// # Errors
@@ -74,7 +82,11 @@ pub fn page() -> Page {
     let terminal = io::stdout().is_terminal();
     let measured = || terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
     let stated = || std::env::var("COLUMNS").ok()?.parse().ok();
-    let width = if terminal { measured().or_else(stated) } else { stated() };
+    let width = if terminal {
+        measured().or_else(stated)
+    } else {
+        stated()
+    };
     let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
     Page::new(width.unwrap_or(80), terminal && !set("NO_COLOR") && !dumb)

@@ -13,9 +13,11 @@ use crate::review::{Selection, Settled, ink, review_text, settle};
 
 /// Show or write the edits that a review suggests
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  nailplate redline kestrel.plan.yaml\n  nailplate redline --ink kestrel.plan.yaml\n\n\
+#[command(
+    after_help = "Example:\n  nailplate redline kestrel.plan.yaml\n  nailplate redline --ink kestrel.plan.yaml\n\n\
 Without --ink nothing is written: the redlines are shown as a diff.\n\
-Exit status: 0 nothing to redline, 1 redlines offered or left, 2 a file that could not be used.")]
+Exit status: 0 nothing to redline, 1 redlines offered or left, 2 a file that could not be used."
+)]
 pub struct Args {
     /// Plans to redline; `-` is standard input (to show only)
     #[arg(required = true, value_name = "FILE")]
@@ -32,7 +34,11 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let mut worst = Outcome::Clean;
     let mut shown = HashSet::new();
     for path in &args.files {
-        let outcome = if args.ink { write(args, path, out)? } else { show(path, &mut shown, out)? };
+        let outcome = if args.ink {
+            write(args, path, out)?
+        } else {
+            show(path, &mut shown, out)?
+        };
         worst = worst.max(outcome);
     }
     Ok(worst)
@@ -40,7 +46,9 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 
 /// The diff of everything on offer. A catalogue that several plans share is shown once.
 fn show(path: &Path, shown: &mut HashSet<(PathBuf, String)>, out: &mut Out) -> io::Result<Outcome> {
-    let Some(text) = input::read(path) else { return Ok(Outcome::Unusable) };
+    let Some(text) = input::read(path) else {
+        return Ok(Outcome::Unusable);
+    };
     let review = match review_text(&input::name(path), text, &Disk, Selection::All) {
         Ok(review) => review,
         Err((sources, broken)) => {
@@ -56,11 +64,20 @@ fn show(path: &Path, shown: &mut HashSet<(PathBuf, String)>, out: &mut Out) -> i
         }
         form::diff(source, file, page(), out)?;
         if !file.left.is_empty() {
-            writeln!(out, "{}: {} left", clean(&source.path.to_string_lossy()), file.left.len())?;
+            writeln!(
+                out,
+                "{}: {} left",
+                clean(&source.path.to_string_lossy()),
+                file.left.len()
+            )?;
             form::left(&file.left, out)?;
         }
     }
-    Ok(if marked.is_empty() { Outcome::Clean } else { Outcome::Found })
+    Ok(if marked.is_empty() {
+        Outcome::Clean
+    } else {
+        Outcome::Found
+    })
 }
 
 fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
@@ -68,9 +85,14 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
         complain("standard input cannot be written: give --ink a file");
         return Ok(Outcome::Unusable);
     }
-    let Some(text) = input::read(path) else { return Ok(Outcome::Unusable) };
-    let kinds: &[RedlineKind] =
-        if args.change_orders { &[RedlineKind::Same, RedlineKind::Change] } else { &[RedlineKind::Same] };
+    let Some(text) = input::read(path) else {
+        return Ok(Outcome::Unusable);
+    };
+    let kinds: &[RedlineKind] = if args.change_orders {
+        &[RedlineKind::Same, RedlineKind::Change]
+    } else {
+        &[RedlineKind::Same]
+    };
     let settled = match settle(path, text, &Disk, kinds) {
         Ok(settled) => settled,
         Err((sources, broken)) => {
@@ -78,9 +100,17 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
             return Ok(Outcome::Unusable);
         }
     };
-    let Settled { files, made, left, reverted } = settled;
+    let Settled {
+        files,
+        made,
+        left,
+        reverted,
+    } = settled;
     if let Some(reason) = reverted {
-        complain(&format!("{}: nothing was written: with the redlines made it no longer reads: {reason}", path.display()));
+        complain(&format!(
+            "{}: nothing was written: with the redlines made it no longer reads: {reason}",
+            path.display()
+        ));
         return Ok(Outcome::Unusable);
     }
     for file in &files {
@@ -93,8 +123,18 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
     if made.is_empty() && left.is_empty() {
         return Ok(Outcome::Clean);
     }
-    writeln!(out, "{}: {} made, {} left", clean(&path.to_string_lossy()), made.len(), left.len())?;
+    writeln!(
+        out,
+        "{}: {} made, {} left",
+        clean(&path.to_string_lossy()),
+        made.len(),
+        left.len()
+    )?;
     form::made(&made, out)?;
     form::left(&left, out)?;
-    Ok(if left.is_empty() { Outcome::Clean } else { Outcome::Found })
+    Ok(if left.is_empty() {
+        Outcome::Clean
+    } else {
+        Outcome::Found
+    })
 }

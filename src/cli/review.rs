@@ -5,17 +5,19 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use super::Outcome;
 use super::input::{self, Disk};
 use super::out::{Out, page};
-use super::Outcome;
 use crate::findings::Level;
 use crate::forms::{self, Words};
 use crate::review::{Review, Selection, review_text};
 
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n\n\
-Exit status: 0 nothing at or above the holding level, 1 findings at or above it, 2 a file that could not be used.")]
+#[command(
+    after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n\n\
+Exit status: 0 nothing at or above the holding level, 1 findings at or above it, 2 a file that could not be used."
+)]
 pub struct Args {
     /// Plans to check; `-` is standard input
     #[arg(required = true, value_name = "FILE")]
@@ -102,7 +104,13 @@ fn each(args: &Args, write: &mut dyn FnMut(&Review) -> io::Result<()>) -> io::Re
 }
 
 fn held(args: &Args, review: &Review) -> Outcome {
-    let found = review.gravest().is_some_and(|level| level >= args.hold.into());
+    let found = review
+        .gravest()
+        .is_some_and(|level| level >= args.hold.into());
     let gaps = args.hold_gaps && !review.gaps.is_empty();
-    if found || gaps { Outcome::Found } else { Outcome::Clean }
+    if found || gaps {
+        Outcome::Found
+    } else {
+        Outcome::Clean
+    }
 }

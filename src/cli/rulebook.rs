@@ -2,8 +2,8 @@
 
 use std::io;
 
-use super::out::{Out, complain, page};
 use super::Outcome;
+use super::out::{Out, complain, page};
 use crate::forms::rulebook as form;
 use crate::plan::nearest;
 use crate::rules::{all_sheets, sheet};

@@ -26,15 +26,27 @@ pub fn sentence(review: &Review) -> String {
     .into_iter()
     .flatten()
     .collect();
-    let found = if found.is_empty() { "nothing found".to_owned() } else { found.join(", ") };
+    let found = if found.is_empty() {
+        "nothing found".to_owned()
+    } else {
+        found.join(", ")
+    };
     let passed = match review.let_pass.len() {
         0 => String::new(),
         count => format!("; {count} let pass"),
     };
     let passed_findings = review.let_pass.iter().map(|let_pass| &let_pass.finding);
     // A value that could not be read makes no gap, so that it is not complained of twice.
-    let unread = review.findings.iter().chain(passed_findings).any(|finding| MISTAKES.contains(&finding.rule));
-    let unread = if unread { "; what could not be read was not checked" } else { "" };
+    let unread = review
+        .findings
+        .iter()
+        .chain(passed_findings)
+        .any(|finding| MISTAKES.contains(&finding.rule));
+    let unread = if unread {
+        "; what could not be read was not checked"
+    } else {
+        ""
+    };
     let gaps = match tally.gaps {
         0 if unread.is_empty() => "; no check lacked a figure".to_owned(),
         0 => String::new(),

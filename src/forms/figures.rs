@@ -5,7 +5,7 @@ use std::io::{Result, Write};
 use comfy_table::{ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 use serde::Serialize;
 
-use super::clean::clean;
+use super::clean::{bound, clean, unbound};
 use super::{Page, sections};
 use crate::findings::{Gap, Id};
 use crate::house::Quantity;
@@ -23,7 +23,13 @@ const RULED: TableStyle = TableStyle::new()
 ///
 /// # Errors
 /// Those of the writer.
-pub fn table(path: &str, quantities: &[Quantity], gaps: &[Gap], page: Page, out: &mut dyn Write) -> Result<()> {
+pub fn table(
+    path: &str,
+    quantities: &[Quantity],
+    gaps: &[Gap],
+    page: Page,
+    out: &mut dyn Write,
+) -> Result<()> {
     writeln!(out, "{}", clean(path))?;
     if !quantities.is_empty() {
         let mut table = Table::new();
@@ -38,19 +44,33 @@ pub fn table(path: &str, quantities: &[Quantity], gaps: &[Gap], page: Page, out:
             if quantity.estimated {
                 value.push_str(", estimated");
             }
-            table.add_row([quantity.figure, &on.join(", "), value.trim(), &clean(&quantity.working)]);
+            table.add_row([
+                quantity.figure,
+                &on.join(", "),
+                value.trim(),
+                &bound(&clean(&quantity.working)),
+            ]);
         }
         for line in table.lines() {
-            writeln!(out, "{}", line.trim_end())?;
+            writeln!(out, "{}", unbound(line.trim_end()))?;
         }
     }
     sections::not_computed(gaps, page, out)?;
-    let figures = if quantities.len() == 1 { "figure" } else { "figures" };
+    let figures = if quantities.len() == 1 {
+        "figure"
+    } else {
+        "figures"
+    };
     let lacking = match gaps.len() {
         0 => String::new(),
         count => format!("; {count} could not be computed"),
     };
-    writeln!(out, "{}: {} {figures}{lacking}.", clean(path), quantities.len())
+    writeln!(
+        out,
+        "{}: {} {figures}{lacking}.",
+        clean(path),
+        quantities.len()
+    )
 }
 
 #[derive(Serialize)]
@@ -102,7 +122,13 @@ impl<'w> Json<'w> {
             working: &quantity.working,
             estimated: quantity.estimated,
         });
-        Ok(serde_json::to_writer(&mut *self.out, &File { path, figures: rows.collect() })?)
+        Ok(serde_json::to_writer(
+            &mut *self.out,
+            &File {
+                path,
+                figures: rows.collect(),
+            },
+        )?)
     }
 
     /// Ends the document.

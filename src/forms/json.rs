@@ -28,7 +28,11 @@ struct At {
 
 impl From<Position> for At {
     fn from(at: Position) -> Self {
-        Self { byte: at.byte, line: at.line, column: at.column }
+        Self {
+            byte: at.byte,
+            line: at.line,
+            column: at.column,
+        }
     }
 }
 
@@ -108,7 +112,11 @@ impl<'w> Json<'w> {
     /// Those of the writer.
     pub fn start(out: &'w mut dyn Write, words: Words) -> Result<Self> {
         out.write_all(br#"{"format":"nailplate-review/1","files":["#)?;
-        Ok(Self { out, words, files: 0 })
+        Ok(Self {
+            out,
+            words,
+            files: 0,
+        })
     }
 
     /// Adds one file.
@@ -126,15 +134,32 @@ impl<'w> Json<'w> {
         serde_json::to_writer(&mut *out, &path(&review.sources, review.file))?;
         out.write_all(br#","findings":"#)?;
         list(out, &review.findings, |out, finding| {
-            Ok(serde_json::to_writer(out, &found(finding, words, &review.sources, &places))?)
+            Ok(serde_json::to_writer(
+                out,
+                &found(finding, words, &review.sources, &places),
+            )?)
         })?;
         out.write_all(br#","gaps":"#)?;
-        list(out, &review.gaps, |out, gap| Ok(serde_json::to_writer(out, &lacking(gap))?))?;
+        list(out, &review.gaps, |out, gap| {
+            Ok(serde_json::to_writer(out, &lacking(gap))?)
+        })?;
         out.write_all(br#","let_pass":"#)?;
         list(out, &review.let_pass, |out, let_pass| {
-            let LetPass { finding, reason, by, until, approval } = let_pass;
+            let LetPass {
+                finding,
+                reason,
+                by,
+                until,
+                approval,
+            } = let_pass;
             let finding = found(finding, words, &review.sources, &places);
-            let passed = Passed { finding, reason, by, until: until.as_deref(), approval: approval.as_deref() };
+            let passed = Passed {
+                finding,
+                reason,
+                by,
+                until: until.as_deref(),
+                approval: approval.as_deref(),
+            };
             Ok(serde_json::to_writer(out, &passed)?)
         })?;
         out.write_all(br#","tally":"#)?;
@@ -151,7 +176,11 @@ impl<'w> Json<'w> {
     }
 }
 
-fn list<T>(out: &mut dyn Write, items: &[T], mut write: impl FnMut(&mut dyn Write, &T) -> Result<()>) -> Result<()> {
+fn list<T>(
+    out: &mut dyn Write,
+    items: &[T],
+    mut write: impl FnMut(&mut dyn Write, &T) -> Result<()>,
+) -> Result<()> {
     out.write_all(b"[")?;
     for (index, item) in items.iter().enumerate() {
         if index > 0 {
@@ -162,7 +191,12 @@ fn list<T>(out: &mut dyn Write, items: &[T], mut write: impl FnMut(&mut dyn Writ
     out.write_all(b"]")
 }
 
-fn found<'r>(finding: &'r Finding, words: &'r mut Words, sources: &Sources, places: &Places<'_>) -> Found<'r> {
+fn found<'r>(
+    finding: &'r Finding,
+    words: &'r mut Words,
+    sources: &Sources,
+    places: &Places<'_>,
+) -> Found<'r> {
     let words = words.get(finding.rule);
     Found {
         rule: finding.rule,
@@ -178,9 +212,20 @@ fn found<'r>(finding: &'r Finding, words: &'r mut Words, sources: &Sources, plac
             unit: figure.unit,
             working: &figure.working,
         }),
-        limit: finding.limit.as_ref().map(|limit| Limit { value: limit.value, unit: limit.unit }),
-        places: finding.marks.iter().flat_map(|mark| marked(mark, sources, places)).collect(),
-        redlines: finding.redlines.iter().map(|redline| suggested(redline, sources, places)).collect(),
+        limit: finding.limit.as_ref().map(|limit| Limit {
+            value: limit.value,
+            unit: limit.unit,
+        }),
+        places: finding
+            .marks
+            .iter()
+            .flat_map(|mark| marked(mark, sources, places))
+            .collect(),
+        redlines: finding
+            .redlines
+            .iter()
+            .map(|redline| suggested(redline, sources, places))
+            .collect(),
     }
 }
 
@@ -189,22 +234,42 @@ fn marked<'r>(mark: &'r Mark, sources: &Sources, places: &Places<'_>) -> Vec<Pla
     let (spot, anchored) = sources.spots(mark.span);
     let place = |spot: Spot, mark| {
         let (from, to) = ends(spot, places);
-        Place { path: path(sources, spot.file), from, to, mark }
+        Place {
+            path: path(sources, spot.file),
+            from,
+            to,
+            mark,
+        }
     };
     let anchored = anchored.map(|spot| place(spot, "anchored here"));
-    std::iter::once(place(spot, &*mark.label)).chain(anchored).collect()
+    std::iter::once(place(spot, &*mark.label))
+        .chain(anchored)
+        .collect()
 }
 
 fn suggested<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -> Suggested<'r> {
     let replaced = |edit: &'r Edit| {
         let (from, to) = ends(edit.at, places);
-        Replaced { path: path(sources, edit.at.file), from, to, text: &edit.text }
+        Replaced {
+            path: path(sources, edit.at.file),
+            from,
+            to,
+            text: &edit.text,
+        }
     };
-    Suggested { kind: redline.kind.word(), title: &redline.title, edits: redline.edits.iter().map(replaced).collect() }
+    Suggested {
+        kind: redline.kind.word(),
+        title: &redline.title,
+        edits: redline.edits.iter().map(replaced).collect(),
+    }
 }
 
 fn lacking(gap: &Gap) -> Lacking<'_> {
-    Lacking { rule: gap.rule, on: names(&gap.on), lacks: &gap.lacks }
+    Lacking {
+        rule: gap.rule,
+        on: names(&gap.on),
+        lacks: &gap.lacks,
+    }
 }
 
 fn names(ids: &[Id]) -> Vec<&str> {
@@ -212,7 +277,10 @@ fn names(ids: &[Id]) -> Vec<&str> {
 }
 
 fn ends(spot: Spot, places: &Places<'_>) -> (At, At) {
-    (places.position(spot.file, spot.start).into(), places.position(spot.file, spot.end).into())
+    (
+        places.position(spot.file, spot.start).into(),
+        places.position(spot.file, spot.end).into(),
+    )
 }
 
 fn path(sources: &Sources, file: crate::yaml::FileId) -> String {

@@ -14,7 +14,9 @@ use crate::review::Review;
 pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
     let places = Places::new(&review.sources);
     for finding in &review.findings {
-        let Some(mark) = finding.marks.first() else { continue };
+        let Some(mark) = finding.marks.first() else {
+            continue;
+        };
         let (spot, _) = review.sources.spots(mark.span);
         let at = places.position(spot.file, spot.start);
         let path = review.sources.file(spot.file).path.to_string_lossy();
@@ -22,13 +24,26 @@ pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
         writeln!(
             out,
             "{}:{}:{}: {}: {}: {} ({})",
-            clean(&path), at.line, at.column, finding.level, clean(thing), clean(&finding.says), finding.rule
+            clean(&path),
+            at.line,
+            at.column,
+            finding.level,
+            clean(thing),
+            clean(&finding.says),
+            finding.rule
         )?;
     }
     let path = review.sources.file(review.file).path.to_string_lossy();
     for gap in &review.gaps {
         let thing = gap.on.first().map_or("plan", Id::as_str);
-        writeln!(out, "{}: gap: {}: lacks {} ({})", clean(&path), clean(thing), clean(&gap.lacks), gap.rule)?;
+        writeln!(
+            out,
+            "{}: gap: {}: lacks {} ({})",
+            clean(&path),
+            clean(thing),
+            clean(&gap.lacks),
+            gap.rule
+        )?;
     }
     Ok(())
 }

@@ -31,13 +31,24 @@ pub fn labels<'f>(finding: &'f Finding, sources: &Sources) -> Vec<Label<'f>> {
     let mut labels: Vec<Label<'f>> = Vec::new();
     for (index, mark) in finding.marks.iter().take(MOST).enumerate() {
         let (spot, anchored) = sources.spots(mark.span);
-        let places = [Some((spot, &*mark.label)), anchored.map(|spot| (spot, "anchored here"))];
+        let places = [
+            Some((spot, &*mark.label)),
+            anchored.map(|spot| (spot, "anchored here")),
+        ];
         for (spot, text) in places.into_iter().flatten() {
             let (line, bytes) = in_one_line(sources, spot);
-            let known = labels.iter().any(|label| label.file == spot.file && label.bytes == bytes);
+            let known = labels
+                .iter()
+                .any(|label| label.file == spot.file && label.bytes == bytes);
             if labels.len() < MOST && !known {
                 let at_fault = index == 0 && labels.is_empty();
-                labels.push(Label { file: spot.file, line, bytes, text, at_fault });
+                labels.push(Label {
+                    file: spot.file,
+                    line,
+                    bytes,
+                    text,
+                    at_fault,
+                });
             }
         }
     }
@@ -54,12 +65,23 @@ fn in_one_line(sources: &Sources, spot: Spot) -> (usize, Range<usize>) {
     // Held to the line and to whole letters, whatever the span says.
     let held = |byte: usize| floor(text, byte.clamp(whole.start, whole.end));
     let (mut start, mut end) = (held(spot.start), held(spot.end));
-    end = start + text.get(start..end).map_or(0, |slice| slice.trim_end().len());
+    end = start
+        + text
+            .get(start..end)
+            .map_or(0, |slice| slice.trim_end().len());
     if start >= end {
-        let before = text.get(whole.start..start).and_then(|before| before.chars().next_back());
+        let before = text
+            .get(whole.start..start)
+            .and_then(|before| before.chars().next_back());
         match before {
             Some(c) => start -= c.len_utf8(),
-            None => end = start + text.get(start..whole.end).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8),
+            None => {
+                end = start
+                    + text
+                        .get(start..whole.end)
+                        .and_then(|rest| rest.chars().next())
+                        .map_or(0, char::len_utf8)
+            }
         }
     }
     (line, start..end)
@@ -71,8 +93,13 @@ pub fn groups<'f>(labels: Vec<Label<'f>>, room: usize) -> Vec<Vec<Label<'f>>> {
     let mut groups: Vec<Vec<Label<'f>>> = Vec::new();
     for label in labels {
         let home = groups.iter_mut().find(|group| {
-            group.iter().any(|other| other.file == label.file && other.line.abs_diff(label.line) <= NEAR)
-                && group.iter().filter(|other| other.line == label.line).all(|other| fit(other, &label, room))
+            group
+                .iter()
+                .any(|other| other.file == label.file && other.line.abs_diff(label.line) <= NEAR)
+                && group
+                    .iter()
+                    .filter(|other| other.line == label.line)
+                    .all(|other| fit(other, &label, room))
         });
         match home {
             Some(group) => group.push(label),
@@ -93,7 +120,11 @@ fn fit(one: &Label<'_>, other: &Label<'_>, room: usize) -> bool {
 
 impl Label<'_> {
     pub fn spot(&self) -> Spot {
-        Spot { file: self.file, start: self.bytes.start, end: self.bytes.end }
+        Spot {
+            file: self.file,
+            start: self.bytes.start,
+            end: self.bytes.end,
+        }
     }
 }
 

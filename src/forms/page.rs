@@ -1,9 +1,8 @@
 //! What the output is written on.
 
-use std::borrow::Cow;
-
 use owo_colors::Style;
 
+use super::clean::{bound, unbound};
 use super::theme;
 use crate::findings::Level;
 
@@ -20,7 +19,10 @@ const WIDTHS: std::ops::RangeInclusive<usize> = 40..=120;
 impl Page {
     /// A page of `width` columns, held to between 40 and 120.
     pub fn new(width: usize, colour: bool) -> Self {
-        Self { width: width.clamp(*WIDTHS.start(), *WIDTHS.end()), colour }
+        Self {
+            width: width.clamp(*WIDTHS.start(), *WIDTHS.end()),
+            colour,
+        }
     }
 
     pub fn width(self) -> usize {
@@ -36,13 +38,19 @@ impl Page {
     }
 
     pub(super) fn paint(self, style: Style, text: &str) -> String {
-        if self.colour { style.style(text).to_string() } else { text.to_owned() }
+        if self.colour {
+            style.style(text).to_string()
+        } else {
+            text.to_owned()
+        }
     }
 
     /// The level as a word: on a colour page like the word on a safety sign.
     pub(super) fn sign(self, level: Level) -> String {
         if self.colour {
-            theme::panel(level).style(format!(" {} ", theme::word(level))).to_string()
+            theme::panel(level)
+                .style(format!(" {} ", theme::word(level)))
+                .to_string()
         } else {
             theme::word(level).to_owned()
         }
@@ -51,7 +59,11 @@ impl Page {
     /// A paragraph behind a word in the margin, wrapped to the page.
     pub(super) fn margin(self, word: &str, text: &str) -> String {
         const MARGIN: usize = 13;
-        let first = format!("  {}{}", self.paint(theme::margin(), word), " ".repeat((MARGIN - 2).saturating_sub(word.len())));
+        let first = format!(
+            "  {}{}",
+            self.paint(theme::margin(), word),
+            " ".repeat((MARGIN - 2).saturating_sub(word.len()))
+        );
         let rest = " ".repeat(MARGIN);
         self.wrap(text, &first, &rest)
     }
@@ -63,7 +75,6 @@ impl Page {
             .subsequent_indent(rest)
             .word_separator(textwrap::WordSeparator::AsciiSpace)
             .word_splitter(textwrap::WordSplitter::NoHyphenation);
-        let lines: Vec<Cow<'_, str>> = textwrap::wrap(text.trim(), options);
-        lines.join("\n")
+        unbound(&textwrap::fill(&bound(text.trim()), options))
     }
 }

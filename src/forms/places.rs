@@ -14,8 +14,15 @@ pub struct Places<'r> {
 
 impl<'r> Places<'r> {
     pub fn new(sources: &'r Sources) -> Self {
-        let start = Position { byte: 0, line: 1, column: 1 };
-        Self { sources, last: Cell::new((FileId(0), start)) }
+        let start = Position {
+            byte: 0,
+            line: 1,
+            column: 1,
+        };
+        Self {
+            sources,
+            last: Cell::new((FileId(0), start)),
+        }
     }
 
     pub fn position(&self, file: FileId, byte: usize) -> Position {
@@ -26,8 +33,16 @@ impl<'r> Places<'r> {
         let position = match between {
             Some(between) if same_line => {
                 let columns = between.chars().filter(|c| *c != '\u{feff}').count();
-                let column = if byte < last.byte { last.column.saturating_sub(columns) } else { last.column + columns };
-                Position { byte, line: last.line, column }
+                let column = if byte < last.byte {
+                    last.column.saturating_sub(columns)
+                } else {
+                    last.column + columns
+                };
+                Position {
+                    byte,
+                    line: last.line,
+                    column,
+                }
             }
             _ => source.position(byte),
         };

@@ -26,18 +26,34 @@ pub fn diff(source: &Source, marked: &Marked, page: Page, out: &mut dyn Write) -
         return Ok(());
     }
     let path = source.path.to_string_lossy();
-    let names = [format!("--- {}\tas submitted", clean(&path)), format!("+++ {}\tredlined", clean(&path))];
+    let names = [
+        format!("--- {}\tas submitted", clean(&path)),
+        format!("+++ {}\tredlined", clean(&path)),
+    ];
     let mut made: Vec<(usize, &Suggestion)> = Vec::new();
     for suggestion in &marked.made {
-        made.extend(suggestion.at.iter().map(|byte| (source.lines().index_of(*byte), suggestion)));
+        made.extend(
+            suggestion
+                .at
+                .iter()
+                .map(|byte| (source.lines().index_of(*byte), suggestion)),
+        );
     }
     made.sort_by_key(|(line, _)| *line);
     // Lines of a plan are mostly different from each other, which this way of comparing is fast at.
-    let diff = TextDiff::configure().algorithm(Algorithm::Patience).timeout(PATIENCE).diff_lines(&source.text, &marked.text);
+    let diff = TextDiff::configure()
+        .algorithm(Algorithm::Patience)
+        .timeout(PATIENCE)
+        .diff_lines(&source.text, &marked.text);
     for hunk in diff.unified_diff().context_radius(CONTEXT).iter_hunks() {
         let start = hunk.ops().first().map_or(0, |op| op.old_range().start);
-        let end = hunk.ops().last().map_or(0, |op| op.old_range().end).max(start + 1);
-        let here = made.partition_point(|(line, _)| *line < start)..made.partition_point(|(line, _)| *line < end);
+        let end = hunk
+            .ops()
+            .last()
+            .map_or(0, |op| op.old_range().end)
+            .max(start + 1);
+        let here = made.partition_point(|(line, _)| *line < start)
+            ..made.partition_point(|(line, _)| *line < end);
         let mut last = None;
         for (_, suggestion) in &made[here] {
             if last.replace(*suggestion) != Some(*suggestion) {
@@ -48,7 +64,11 @@ pub fn diff(source: &Source, marked: &Marked, page: Page, out: &mut dyn Write) -
         for name in &names {
             writeln!(out, "{}", page.paint(theme::margin(), name))?;
         }
-        writeln!(out, "{}", page.paint(theme::faint(), &hunk.header().to_string()))?;
+        writeln!(
+            out,
+            "{}",
+            page.paint(theme::faint(), &hunk.header().to_string())
+        )?;
         for change in hunk.iter_changes() {
             let (sign, style) = match change.tag() {
                 ChangeTag::Delete => ('-', theme::taken_out()),
@@ -57,7 +77,14 @@ pub fn diff(source: &Source, marked: &Marked, page: Page, out: &mut dyn Write) -
             };
             let line = change.value().trim_end_matches('\n');
             if page.colour() {
-                writeln!(out, "{}", page.paint(style, &format!("{sign}{}", clean(line.trim_end_matches('\r')))))?;
+                writeln!(
+                    out,
+                    "{}",
+                    page.paint(
+                        style,
+                        &format!("{sign}{}", clean(line.trim_end_matches('\r')))
+                    )
+                )?;
             } else {
                 writeln!(out, "{sign}{line}")?;
             }
@@ -72,7 +99,12 @@ pub fn diff(source: &Source, marked: &Marked, page: Page, out: &mut dyn Write) -
 
 /// `same: write `length` (plan.unknown-key)`
 fn titled(suggestion: &Suggestion) -> String {
-    format!("{}: {} ({})", suggestion.kind.word(), clean(&suggestion.title), suggestion.rule)
+    format!(
+        "{}: {} ({})",
+        suggestion.kind.word(),
+        clean(&suggestion.title),
+        suggestion.rule
+    )
 }
 
 /// What was made in a file.

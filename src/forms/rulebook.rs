@@ -29,7 +29,10 @@ pub fn list(sheets: impl Iterator<Item = Sheet>, page: Page, out: &mut dyn Write
         writeln!(out)?;
     }
     let sheets = if count == 1 { "sheet" } else { "sheets" };
-    writeln!(out, "{count} {sheets}. `nailplate rulebook ID` shows one in full.")
+    writeln!(
+        out,
+        "{count} {sheets}. `nailplate rulebook ID` shows one in full."
+    )
 }
 
 /// One sheet in full, with its wrong and its right plan.
@@ -37,7 +40,12 @@ pub fn list(sheets: impl Iterator<Item = Sheet>, page: Page, out: &mut dyn Write
 /// # Errors
 /// Those of the writer.
 pub fn sheet(sheet: &Sheet, whole: &Whole, page: Page, out: &mut dyn Write) -> Result<()> {
-    writeln!(out, "{}  {}", page.paint(theme::margin(), sheet.id), page.sign(sheet.level))?;
+    writeln!(
+        out,
+        "{}  {}",
+        page.paint(theme::margin(), sheet.id),
+        page.sign(sheet.level)
+    )?;
     writeln!(out, "{}\n", page.wrap(&whole.title, "", ""))?;
     let mut applies = regions(whole.regions.as_deref());
     if let Some(stage) = whole.from_stage {
@@ -45,7 +53,14 @@ pub fn sheet(sheet: &Sheet, whole: &Whole, page: Page, out: &mut dyn Write) -> R
     }
     writeln!(out, "{}", page.margin("applies in", &applies))?;
     for (index, (name, limit)) in whole.limits.iter().enumerate() {
-        writeln!(out, "{}", page.margin(if index == 0 { "limits" } else { "" }, &limited(name, limit)))?;
+        writeln!(
+            out,
+            "{}",
+            page.margin(
+                if index == 0 { "limits" } else { "" },
+                &limited(name, limit)
+            )
+        )?;
     }
     writeln!(out, "{}", page.margin("authority", &whole.authority))?;
     writeln!(out, "\n{}\n", page.wrap(&whole.why, "  ", "  "))?;
@@ -60,14 +75,23 @@ pub fn sheet(sheet: &Sheet, whole: &Whole, page: Page, out: &mut dyn Write) -> R
 }
 
 fn limited(name: &str, limit: &AnyLimit) -> String {
-    let level = limit.level.map_or(String::new(), |level| format!(", {level}"));
-    let place = limit.regions.as_deref().map_or(String::new(), |some| format!(" in {}", regions(Some(some))));
+    let level = limit
+        .level
+        .map_or(String::new(), |level| format!(", {level}"));
+    let place = limit
+        .regions
+        .as_deref()
+        .map_or(String::new(), |some| format!(" in {}", regions(Some(some))));
     format!("{name} {}{place}{level} ({})", limit.value, limit.authority)
 }
 
 fn regions(regions: Option<&[Region]>) -> String {
     match regions {
-        Some(regions) => regions.iter().map(|region| region.word()).collect::<Vec<_>>().join(", "),
+        Some(regions) => regions
+            .iter()
+            .map(|region| region.word())
+            .collect::<Vec<_>>()
+            .join(", "),
         None => "every region".into(),
     }
 }

@@ -23,13 +23,19 @@ pub fn not_judged(gaps: &[Gap], page: Page, out: &mut dyn Write) -> Result<()> {
         return Ok(());
     }
     writeln!(out, "{}", page.paint(theme::margin(), "NOT JUDGED"))?;
-    let loud = grouped(gaps.iter().filter(|gap| gap.loud), |gap| (&*gap.lacks, gap.rule));
+    let loud = grouped(gaps.iter().filter(|gap| gap.loud), |gap| {
+        (&*gap.lacks, gap.rule)
+    });
     if !loud.is_empty() {
         writeln!(out, "  These may hide a hazard. Not known:")?;
     }
     for ((lacks, rule), group) in &loud {
         let on: BTreeSet<&Id> = group.iter().flat_map(|gap| &gap.on).collect();
-        let line = format!("{}, for {}: {rule}", clean(lacks), listed(on.iter().map(|id| id.as_str())));
+        let line = format!(
+            "{}, for {}: {rule}",
+            clean(lacks),
+            listed(on.iter().map(|id| id.as_str()))
+        );
         writeln!(out, "{}", page.wrap(&line, "    ", "      "))?;
     }
     let quiet = grouped(gaps.iter().filter(|gap| !gap.loud), |gap| &*gap.lacks);
@@ -48,7 +54,11 @@ pub fn not_computed(gaps: &[Gap], page: Page, out: &mut dyn Write) -> Result<()>
     if gaps.is_empty() {
         return Ok(());
     }
-    writeln!(out, "{} for want of:", page.paint(theme::margin(), "NOT COMPUTED"))?;
+    writeln!(
+        out,
+        "{} for want of:",
+        page.paint(theme::margin(), "NOT COMPUTED")
+    )?;
     by_lack(&grouped(gaps.iter(), |gap| &*gap.lacks), page, out)?;
     writeln!(out)
 }
@@ -97,19 +107,40 @@ fn listed<'t>(names: impl Iterator<Item = &'t str>) -> String {
 ///
 /// # Errors
 /// Those of the writer.
-pub fn let_pass(review: &Review, places: &Places<'_>, page: Page, out: &mut dyn Write) -> Result<()> {
+pub fn let_pass(
+    review: &Review,
+    places: &Places<'_>,
+    page: Page,
+    out: &mut dyn Write,
+) -> Result<()> {
     if review.let_pass.is_empty() {
         return Ok(());
     }
     writeln!(out, "{}", page.paint(theme::margin(), "LET PASS"))?;
-    for LetPass { finding, reason, by, until, approval } in &review.let_pass {
+    for LetPass {
+        finding,
+        reason,
+        by,
+        until,
+        approval,
+    } in &review.let_pass
+    {
         let place = finding.marks.first().map_or(String::new(), |mark| {
             let (spot, _) = review.sources.spots(mark.span);
             let line = places.position(spot.file, spot.start).line;
             let path = review.sources.file(spot.file).path.to_string_lossy();
-            if spot.file == review.file { format!("line {line}, ") } else { format!("{}, line {line}, ", clean(&path)) }
+            if spot.file == review.file {
+                format!("line {line}, ")
+            } else {
+                format!("{}, line {line}, ", clean(&path))
+            }
         });
-        let what = format!("{place}{}: {} ({})", finding.level, clean(&finding.says), finding.rule);
+        let what = format!(
+            "{place}{}: {} ({})",
+            finding.level,
+            clean(&finding.says),
+            finding.rule
+        );
         writeln!(out, "{}", page.wrap(&what, "  ", "    "))?;
         let mut why = format!("reason: {}; by {}", clean(reason), clean(by));
         if let Some(approval) = approval {

@@ -7,7 +7,9 @@
 
 use std::fmt;
 
-use miette::{Diagnostic, LabeledSpan, MietteError, MietteSpanContents, SourceCode, SourceSpan, SpanContents};
+use miette::{
+    Diagnostic, LabeledSpan, MietteError, MietteSpanContents, SourceCode, SourceSpan, SpanContents,
+};
 use textwrap::core::display_width;
 
 use super::clean::shown;
@@ -41,7 +43,13 @@ impl Snippet {
         let first_line = labels.iter().map(|label| label.line).min().unwrap_or(0);
         let last_line = labels.iter().map(|label| label.line).max().unwrap_or(0);
         let room = room(width, last_line);
-        let mut snippet = Self { heading, text: String::new(), first_line, lines: 0, labels: Vec::new() };
+        let mut snippet = Self {
+            heading,
+            text: String::new(),
+            first_line,
+            lines: 0,
+            labels: Vec::new(),
+        };
         for line in first_line..=last_line {
             let own: Vec<&Label<'_>> = labels.iter().filter(|label| label.line == line).collect();
             snippet.add_line(source, line, &own, room);
@@ -71,7 +79,12 @@ impl Snippet {
             self.text.push('…');
         }
         for label in labels {
-            let place = |byte: usize| places[places.partition_point(|(at, _)| *at < byte).min(places.len() - 1)].1;
+            let place = |byte: usize| {
+                places[places
+                    .partition_point(|(at, _)| *at < byte)
+                    .min(places.len() - 1)]
+                .1
+            };
             let (mut start, mut end) = (place(label.bytes.start), place(label.bytes.end));
             if start >= end {
                 // Nothing of it is in the window: the last character shown has to do. An empty
@@ -79,12 +92,20 @@ impl Snippet {
                 if self.text.len() == base {
                     self.text.push(' ');
                 }
-                start = self.text[base..].char_indices().next_back().map_or(base, |(at, _)| base + at);
+                start = self.text[base..]
+                    .char_indices()
+                    .next_back()
+                    .map_or(base, |(at, _)| base + at);
                 end = self.text.len();
             }
-            let column = display_width(&self.text[base..start]) + display_width(&self.text[start..end]) / 2;
-            let words = textwrap::fill(&super::clean::clean(label.text), room.saturating_sub(column + 4).max(NARROWEST));
-            self.labels.push(LabeledSpan::new(Some(words), start, end - start));
+            let column =
+                display_width(&self.text[base..start]) + display_width(&self.text[start..end]) / 2;
+            let words = textwrap::fill(
+                &super::clean::clean(label.text),
+                room.saturating_sub(column + 4).max(NARROWEST),
+            );
+            self.labels
+                .push(LabeledSpan::new(Some(words), start, end - start));
         }
     }
 }
@@ -105,17 +126,44 @@ impl Window {
     /// The part of a line that has its labels in it and fits in `room` columns. `base` is the byte
     /// at which the line starts.
     fn on(line: &str, base: usize, labels: &[&Label<'_>], room: usize) -> Self {
-        let from = labels.iter().map(|label| label.bytes.start - base).min().unwrap_or(0);
-        let to = labels.iter().map(|label| label.bytes.end - base).max().unwrap_or(0);
+        let from = labels
+            .iter()
+            .map(|label| label.bytes.start - base)
+            .min()
+            .unwrap_or(0);
+        let to = labels
+            .iter()
+            .map(|label| label.bytes.end - base)
+            .max()
+            .unwrap_or(0);
         // A long line is not walked from its start.
-        let near = floor(line, if line.len() > 2 * LOOK { from.saturating_sub(LOOK) } else { 0 });
+        let near = floor(
+            line,
+            if line.len() > 2 * LOOK {
+                from.saturating_sub(LOOK)
+            } else {
+                0
+            },
+        );
         let far = floor(line, near.saturating_add(3 * LOOK).min(line.len()));
-        let width = |slice: &str| slice.chars().map(|c| display_width(shown(c).encode_utf8(&mut [0; 4]))).sum::<usize>();
-        let (left, right) = (floor(line, from.clamp(near, far)), floor(line, to.clamp(near, far)));
+        let width = |slice: &str| {
+            slice
+                .chars()
+                .map(|c| display_width(shown(c).encode_utf8(&mut [0; 4])))
+                .sum::<usize>()
+        };
+        let (left, right) = (
+            floor(line, from.clamp(near, far)),
+            floor(line, to.clamp(near, far)),
+        );
         let column = width(&line[near..left]);
         let marked = width(&line[left..right.max(left)]);
         // Columns that the labels' words need to the right of the first mark.
-        let words = labels.iter().map(|label| display_width(label.text).min(NARROWEST) + 4).max().unwrap_or(0);
+        let words = labels
+            .iter()
+            .map(|label| display_width(label.text).min(NARROWEST) + 4)
+            .max()
+            .unwrap_or(0);
         let needed = marked.max(marked / 2 + words);
         let skip = if near == 0 && column + needed <= room {
             0
@@ -137,14 +185,23 @@ impl Window {
                 cropped_left = true;
                 continue;
             }
-            if used + columns + 2 > room && width(&line[near + at..far]) + used + usize::from(cropped_left) > room {
+            if used + columns + 2 > room
+                && width(&line[near + at..far]) + used + usize::from(cropped_left) > room
+            {
                 cropped_right = true;
                 break;
             }
             used += columns;
-            cells.push(Cell { byte: base + near + at, shown });
+            cells.push(Cell {
+                byte: base + near + at,
+                shown,
+            });
         }
-        Self { cells, cropped_left, cropped_right }
+        Self {
+            cells,
+            cropped_left,
+            cropped_right,
+        }
     }
 }
 
@@ -159,9 +216,20 @@ pub fn floor(text: &str, byte: usize) -> usize {
 
 impl SourceCode for Snippet {
     /// All of it, whatever span is asked for: its lines were chosen before.
-    fn read_span<'a>(&'a self, _: &SourceSpan, _: usize, _: usize) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
+    fn read_span<'a>(
+        &'a self,
+        _: &SourceSpan,
+        _: usize,
+        _: usize,
+    ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
         let all = SourceSpan::new(0.into(), self.text.len());
-        Ok(Box::new(MietteSpanContents::new(self.text.as_bytes(), all, self.first_line, 0, self.lines)))
+        Ok(Box::new(MietteSpanContents::new(
+            self.text.as_bytes(),
+            all,
+            self.first_line,
+            0,
+            self.lines,
+        )))
     }
 }
 

@@ -30,14 +30,23 @@ impl Default for Words {
 impl Words {
     /// Words of the sheets that a function finds.
     pub fn of(sheet: fn(&str) -> Option<Sheet>) -> Self {
-        Self { sheet, known: HashMap::new() }
+        Self {
+            sheet,
+            known: HashMap::new(),
+        }
     }
 
     pub fn get(&mut self, rule: &'static str) -> &SheetWords {
         let sheet = self.sheet;
         self.known.entry(rule).or_insert_with(|| {
-            let Some(sheet) = sheet(rule) else { return SheetWords::default() };
-            SheetWords { why: sheet.why(), put_right: sheet.put_right(), authority: sheet.authority() }
+            let Some(sheet) = sheet(rule) else {
+                return SheetWords::default();
+            };
+            SheetWords {
+                why: sheet.why(),
+                put_right: sheet.put_right(),
+                authority: sheet.authority(),
+            }
         })
     }
 }
@@ -49,7 +58,12 @@ impl SheetWords {
     }
 
     pub fn authority<'a>(&'a self, finding: &'a Finding) -> Option<&'a str> {
-        filled(finding.authority.as_ref().map_or(&*self.authority, Cow::as_ref))
+        filled(
+            finding
+                .authority
+                .as_ref()
+                .map_or(&*self.authority, Cow::as_ref),
+        )
     }
 
     pub fn why(&self) -> Option<&str> {

@@ -2,11 +2,13 @@
 //!
 //! Knows: reading, the house, every rule. Must not know: how anything is printed.
 
+mod figures;
 mod redline;
 mod run;
 mod settle;
 mod variance;
 
+pub use figures::quantities;
 pub use redline::{Marked, Suggestion, Why, ink};
 pub use run::{Review, Selection, Tally, review, review_text};
 pub use settle::{Rewritten, Settled, settle};

@@ -56,16 +56,33 @@ pub fn ink(review: &Review, kinds: &[RedlineKind]) -> Vec<Marked> {
     let mut inked = Inked::default();
     let (mut made, mut left) = (Vec::new(), Vec::new());
     for finding in &review.findings {
-        let wanted = finding.redlines.iter().find(|redline| kinds.contains(&redline.kind));
-        let Some(redline) = wanted.or(finding.redlines.first()) else { continue };
-        let file = redline.edits.first().map_or(review.file, |edit| edit.at.file);
+        let wanted = finding
+            .redlines
+            .iter()
+            .find(|redline| kinds.contains(&redline.kind));
+        let Some(redline) = wanted.or(finding.redlines.first()) else {
+            continue;
+        };
+        let file = redline
+            .edits
+            .first()
+            .map_or(review.file, |edit| edit.at.file);
         let suggestion = Suggestion {
             rule: finding.rule,
             kind: redline.kind,
             title: redline.title.clone(),
-            at: redline.edits.iter().filter(|edit| edit.at.file == file).map(|edit| edit.at.start).collect(),
+            at: redline
+                .edits
+                .iter()
+                .filter(|edit| edit.at.file == file)
+                .map(|edit| edit.at.start)
+                .collect(),
         };
-        let outcome = if wanted.is_none() { Err(Why::Kind) } else { inked.make(redline, &review.sources) };
+        let outcome = if wanted.is_none() {
+            Err(Why::Kind)
+        } else {
+            inked.make(redline, &review.sources)
+        };
         match outcome {
             Ok(true) => made.push((file, suggestion)),
             Ok(false) => {}
@@ -75,13 +92,18 @@ pub fn ink(review: &Review, kinds: &[RedlineKind]) -> Vec<Marked> {
     let mut edits = inked.edits;
     // Stable, so that insertions at one byte stay in the order in which they were made.
     edits.sort_by_key(|edit| edit.at);
-    let mut files: Vec<FileId> = edits.iter().map(|edit| edit.at.file).chain(left.iter().map(|(file, _)| *file)).collect();
+    let mut files: Vec<FileId> = edits
+        .iter()
+        .map(|edit| edit.at.file)
+        .chain(left.iter().map(|(file, _)| *file))
+        .collect();
     files.sort_unstable();
     files.dedup();
     files
         .into_iter()
         .filter_map(|file| {
-            let own = edits.partition_point(|edit| edit.at.file < file)..edits.partition_point(|edit| edit.at.file <= file);
+            let own = edits.partition_point(|edit| edit.at.file < file)
+                ..edits.partition_point(|edit| edit.at.file <= file);
             Some(Marked {
                 file,
                 text: apply(&review.sources.file(file).text, &edits[own])?,
@@ -93,7 +115,10 @@ pub fn ink(review: &Review, kinds: &[RedlineKind]) -> Vec<Marked> {
 }
 
 fn of<T: Clone>(file: FileId, all: &[(FileId, T)]) -> Vec<T> {
-    all.iter().filter(|(at, _)| *at == file).map(|(_, one)| one.clone()).collect()
+    all.iter()
+        .filter(|(at, _)| *at == file)
+        .map(|(_, one)| one.clone())
+        .collect()
 }
 
 /// Edits made so far; disjoint.
@@ -108,7 +133,11 @@ struct Inked {
 impl Inked {
     /// Makes a redline. `Ok(false)` where another one has made all of its edits.
     fn make(&mut self, redline: &Redline, sources: &Sources) -> Result<bool, Why> {
-        let fresh: Vec<&Edit> = redline.edits.iter().filter(|edit| !self.known.contains(&key(edit))).collect();
+        let fresh: Vec<&Edit> = redline
+            .edits
+            .iter()
+            .filter(|edit| !self.known.contains(&key(edit)))
+            .collect();
         for (index, edit) in fresh.iter().enumerate() {
             if has_comment(sources.slice(edit.at)) {
                 return Err(Why::Comment);
@@ -119,7 +148,8 @@ impl Inked {
             }
         }
         for edit in &fresh {
-            self.taken.insert((edit.at.file, edit.at.start, edit.at.end, self.edits.len()));
+            self.taken
+                .insert((edit.at.file, edit.at.start, edit.at.end, self.edits.len()));
             self.known.insert(key(edit));
             self.edits.push((*edit).clone());
         }
@@ -150,7 +180,8 @@ fn collide(one: &Edit, other: &Edit) -> bool {
         return false;
     }
     if a == b && a.start == a.end {
-        let apart = one.text.ends_with(char::is_whitespace) || other.text.starts_with([',', '\n', '\r']);
+        let apart =
+            one.text.ends_with(char::is_whitespace) || other.text.starts_with([',', '\n', '\r']);
         return !apart || added_key(&one.text) == added_key(&other.text);
     }
     a.start < b.end.max(b.start + 1) && b.start < a.end.max(a.start + 1)

@@ -40,7 +40,9 @@ struct Changed<'l> {
 
 impl Library for Changed<'_> {
     fn load(&self, path: &Path) -> Result<String, String> {
-        self.texts.get(path).map_or_else(|| self.library.load(path), |text| Ok(text.clone()))
+        self.texts
+            .get(path)
+            .map_or_else(|| self.library.load(path), |text| Ok(text.clone()))
     }
 }
 
@@ -55,7 +57,10 @@ pub fn settle(
     library: &dyn Library,
     kinds: &[RedlineKind],
 ) -> Result<Settled, (Box<Sources>, Broken)> {
-    let mut changed = Changed { library, texts: HashMap::new() };
+    let mut changed = Changed {
+        library,
+        texts: HashMap::new(),
+    };
     let mut settled = Settled::default();
     let plan_path = path.to_owned();
     let mut seen = HashSet::new();
@@ -79,13 +84,25 @@ pub fn settle(
                 texts.insert(source.path.clone(), file.text);
             }
         }
-        let state = state_of(&current, |path| if *path == plan_path { Some(&plan) } else { texts.get(path) });
+        let state = state_of(&current, |path| {
+            if *path == plan_path {
+                Some(&plan)
+            } else {
+                texts.get(path)
+            }
+        });
         if round == ROUNDS || !seen.insert(state) {
-            settled.left.extend(made.into_iter().map(|suggestion| (suggestion, Why::Circle)));
+            settled
+                .left
+                .extend(made.into_iter().map(|suggestion| (suggestion, Why::Circle)));
             break;
         }
         for (_, source) in current.sources.files() {
-            let after = if source.path == path { Some(&plan) } else { texts.get(&source.path) };
+            let after = if source.path == path {
+                Some(&plan)
+            } else {
+                texts.get(&source.path)
+            };
             if let Some(after) = after {
                 note(&mut settled.files, &source.path, &source.text, after);
             }
@@ -93,7 +110,13 @@ pub fn settle(
         changed.texts = texts;
         current = match review_text(path, plan, &changed, Selection::All) {
             Ok(review) if unread_catalogues(&review) <= unread => review,
-            Ok(_) => return Ok(reverted(settled, made, "a catalogue could no longer be read")),
+            Ok(_) => {
+                return Ok(reverted(
+                    settled,
+                    made,
+                    "a catalogue could no longer be read",
+                ));
+            }
             Err((_, broken)) => return Ok(reverted(settled, made, &broken.reason)),
         };
         settled.made.extend(made);
@@ -114,15 +137,31 @@ fn state_of<'t>(review: &Review, changed: impl Fn(&PathBuf) -> Option<&'t String
 fn note(files: &mut Vec<Rewritten>, path: &Path, before: &str, after: &str) {
     match files.iter_mut().find(|file| file.path == path) {
         Some(file) => after.clone_into(&mut file.after),
-        None => files.push(Rewritten { path: path.to_owned(), before: before.to_owned(), after: after.to_owned() }),
+        None => files.push(Rewritten {
+            path: path.to_owned(),
+            before: before.to_owned(),
+            after: after.to_owned(),
+        }),
     }
 }
 
 fn reverted(settled: Settled, made: Vec<Suggestion>, reason: &str) -> Settled {
-    let undone = settled.made.into_iter().chain(made).map(|suggestion| (suggestion, Why::Circle));
-    Settled { left: settled.left.into_iter().chain(undone).collect(), reverted: Some(reason.to_owned()), ..Settled::default() }
+    let undone = settled
+        .made
+        .into_iter()
+        .chain(made)
+        .map(|suggestion| (suggestion, Why::Circle));
+    Settled {
+        left: settled.left.into_iter().chain(undone).collect(),
+        reverted: Some(reason.to_owned()),
+        ..Settled::default()
+    }
 }
 
 fn unread_catalogues(review: &Review) -> usize {
-    review.findings.iter().filter(|finding| finding.rule == "plan.catalogue-unread").count()
+    review
+        .findings
+        .iter()
+        .filter(|finding| finding.rule == "plan.catalogue-unread")
+        .count()
 }

@@ -7,7 +7,8 @@ use assert_cmd::Command;
 use tempfile::TempDir;
 
 const CLEAN: &str = "nailplate: 1\nregion: us\n";
-const FAULTY: &str = "nailplate: 1\nregion: us\nstoge: rough-in # later\nendpoints:\n  a: {kind: rack, laod: 900}\n";
+const FAULTY: &str =
+    "nailplate: 1\nregion: us\nstoge: rough-in # later\nstock:\n  a: {for: line, diamter: 0.2}\n";
 
 fn folder(files: &[(&str, &[u8])]) -> TempDir {
     let folder = TempDir::new().expect("a temporary folder");
@@ -25,7 +26,10 @@ struct Ran {
 
 fn command(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::cargo_bin("nailplate").expect("built");
-    command.current_dir(folder).args(arguments).env_remove("COLUMNS");
+    command
+        .current_dir(folder)
+        .args(arguments)
+        .env_remove("COLUMNS");
     command
 }
 
@@ -36,12 +40,19 @@ fn run(folder: &TempDir, arguments: &[&str]) -> Ran {
 fn ran(mut command: Command) -> Ran {
     let output = command.output().expect("ran");
     let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
-    Ran { status: output.status.code(), out: text(output.stdout), err: text(output.stderr) }
+    Ran {
+        status: output.status.code(),
+        out: text(output.stdout),
+        err: text(output.stderr),
+    }
 }
 
 #[test]
 fn exit_status_follows_the_holding_level() {
-    let folder = folder(&[("clean.plan.yaml", CLEAN.as_bytes()), ("faulty.plan.yaml", FAULTY.as_bytes())]);
+    let folder = folder(&[
+        ("clean.plan.yaml", CLEAN.as_bytes()),
+        ("faulty.plan.yaml", FAULTY.as_bytes()),
+    ]);
     for (arguments, status) in [
         (&["review", "clean.plan.yaml"][..], 0),
         (&["review", "faulty.plan.yaml"], 1),
@@ -60,7 +71,13 @@ fn exit_status_follows_the_holding_level() {
         (&["redline", "--change-orders", "faulty.plan.yaml"], 2),
     ] {
         let ran = run(&folder, arguments);
-        assert_eq!(ran.status, Some(status), "{arguments:?}\n{}\n{}", ran.out, ran.err);
+        assert_eq!(
+            ran.status,
+            Some(status),
+            "{arguments:?}\n{}\n{}",
+            ran.out,
+            ran.err
+        );
     }
 }
 
@@ -73,7 +90,15 @@ fn one_bad_file_does_not_stop_the_others() {
         ("empty.plan.yaml", b""),
         ("z.plan.yaml", CLEAN.as_bytes()),
     ]);
-    let files = ["a.plan.yaml", "broken.plan.yaml", "latin.plan.yaml", "empty.plan.yaml", "lost.plan.yaml", ".", "z.plan.yaml"];
+    let files = [
+        "a.plan.yaml",
+        "broken.plan.yaml",
+        "latin.plan.yaml",
+        "empty.plan.yaml",
+        "lost.plan.yaml",
+        ".",
+        "z.plan.yaml",
+    ];
     let ran = run(&folder, &[&["review"][..], &files].concat());
     assert_eq!(ran.status, Some(2));
     let (first, last) = (ran.out.find("a.plan.yaml:"), ran.out.find("z.plan.yaml:"));
@@ -88,7 +113,8 @@ fn one_bad_file_does_not_stop_the_others() {
         assert!(ran.err.contains(reason), "{reason}\n{}", ran.err);
     }
     let json = run(&folder, &[&["review", "--as", "json"][..], &files].concat());
-    let document: serde_json::Value = serde_json::from_str(&json.out).expect("JSON in spite of broken files");
+    let document: serde_json::Value =
+        serde_json::from_str(&json.out).expect("JSON in spite of broken files");
     assert_eq!(document["files"].as_array().map(Vec::len), Some(2));
 }
 
@@ -107,9 +133,17 @@ fn standard_input_is_a_file_called_stdin() {
 #[test]
 fn no_colour_where_no_terminal_is() {
     let folder = folder(&[("a.plan.yaml", FAULTY.as_bytes())]);
-    for arguments in [&["review", "a.plan.yaml"][..], &["redline", "a.plan.yaml"], &["rulebook"], &["figures", "a.plan.yaml"]] {
+    for arguments in [
+        &["review", "a.plan.yaml"][..],
+        &["redline", "a.plan.yaml"],
+        &["rulebook"],
+        &["figures", "a.plan.yaml"],
+    ] {
         let ran = run(&folder, arguments);
-        assert!(!ran.out.contains('\u{1b}') && !ran.err.contains('\u{1b}'), "{arguments:?}");
+        assert!(
+            !ran.out.contains('\u{1b}') && !ran.err.contains('\u{1b}'),
+            "{arguments:?}"
+        );
     }
 }
 
@@ -118,8 +152,16 @@ fn no_colour_where_no_terminal_is() {
 fn on_a_terminal(folder: &TempDir, no_color: Option<&str>) -> Option<String> {
     let program = assert_cmd::cargo::cargo_bin("nailplate");
     let mut script = std::process::Command::new("script");
-    script.args(["-qec", &format!("'{}' review a.plan.yaml", program.display()), "/dev/null"]);
-    script.current_dir(folder.path()).env("TERM", "xterm").env_remove("NO_COLOR").stdin(std::process::Stdio::null());
+    script.args([
+        "-qec",
+        &format!("'{}' review a.plan.yaml", program.display()),
+        "/dev/null",
+    ]);
+    script
+        .current_dir(folder.path())
+        .env("TERM", "xterm")
+        .env_remove("NO_COLOR")
+        .stdin(std::process::Stdio::null());
     if let Some(value) = no_color {
         script.env("NO_COLOR", value);
     }
@@ -132,12 +174,20 @@ fn on_a_terminal(folder: &TempDir, no_color: Option<&str>) -> Option<String> {
 fn colour_on_a_terminal_unless_no_color() {
     let folder = folder(&[("a.plan.yaml", FAULTY.as_bytes())]);
     // Without `script` there is no terminal to try.
-    let Some(coloured) = on_a_terminal(&folder, None) else { return };
+    let Some(coloured) = on_a_terminal(&folder, None) else {
+        return;
+    };
     assert!(coloured.contains("\u{1b}["), "{coloured}");
     let empty = on_a_terminal(&folder, Some("")).unwrap_or_default();
-    assert!(empty.contains("\u{1b}["), "an empty NO_COLOR is none (no-color.org): {empty}");
+    assert!(
+        empty.contains("\u{1b}["),
+        "an empty NO_COLOR is none (no-color.org): {empty}"
+    );
     let plain = on_a_terminal(&folder, Some("1")).unwrap_or_default();
-    assert!(plain.contains("FAULT") && !plain.contains('\u{1b}'), "{plain}");
+    assert!(
+        plain.contains("FAULT") && !plain.contains('\u{1b}'),
+        "{plain}"
+    );
 }
 
 #[test]
@@ -157,7 +207,11 @@ fn a_reader_that_goes_away_is_no_failure() {
         drop(child.stdout.take());
         let output = child.wait_with_output().expect("ended");
         assert_eq!(String::from_utf8_lossy(&output.stderr), "", "{form}");
-        assert_eq!(output.status.code(), Some(1), "{form}: the status still tells what was found");
+        assert_eq!(
+            output.status.code(),
+            Some(1),
+            "{form}: the status still tells what was found"
+        );
     }
 }
 
@@ -172,19 +226,47 @@ fn ink_keeps_mark_line_ends_comments_and_permissions() {
         fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).expect("set");
     }
     let ran = run(&folder, &["redline", "--ink", "a.plan.yaml"]);
-    assert_eq!(ran.status, Some(1), "the unit is left: {}{}", ran.out, ran.err);
-    assert!(ran.out.contains("it changes what gets built"), "{}", ran.out);
+    assert_eq!(
+        ran.status,
+        Some(1),
+        "the unit is left: {}{}",
+        ran.out,
+        ran.err
+    );
+    assert!(
+        ran.out.contains("it changes what gets built"),
+        "{}",
+        ran.out
+    );
     let after = text.replace("stoge", "stage");
-    assert_eq!(fs::read_to_string(&path).expect("read"), after.replace("laod", "load"), "{}", ran.out);
-    let ran = run(&folder, &["redline", "--ink", "--change-orders", "a.plan.yaml"]);
+    assert_eq!(
+        fs::read_to_string(&path).expect("read"),
+        after.replace("diamter", "diameter"),
+        "{}",
+        ran.out
+    );
+    let ran = run(
+        &folder,
+        &["redline", "--ink", "--change-orders", "a.plan.yaml"],
+    );
     assert_eq!(ran.status, Some(0), "{}{}", ran.out, ran.err);
-    assert_eq!(fs::read_to_string(&path).expect("read"), after.replace("laod: 900", "load: 900 W"));
+    assert_eq!(
+        fs::read_to_string(&path).expect("read"),
+        after.replace("diamter: 0.2", "diameter: 0.2 in")
+    );
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
-        assert_eq!(fs::metadata(&path).expect("there").permissions().mode() & 0o777, 0o640);
+        assert_eq!(
+            fs::metadata(&path).expect("there").permissions().mode() & 0o777,
+            0o640
+        );
     }
-    assert_eq!(fs::read_dir(folder.path()).expect("read").count(), 1, "nothing is left beside the plan");
+    assert_eq!(
+        fs::read_dir(folder.path()).expect("read").count(),
+        1,
+        "nothing is left beside the plan"
+    );
     assert_eq!(run(&folder, &["redline", "a.plan.yaml"]).status, Some(0));
 }
 
@@ -210,12 +292,19 @@ fn the_diff_is_one_that_patch_takes() {
     let diff = run(&folder, &["redline", "a.plan.yaml"]);
     fs::write(folder.path().join("a.diff"), &diff.out).expect("written");
     let mut patch = std::process::Command::new("patch");
-    patch.args(["-s", "-p0", "-i", "a.diff"]).current_dir(folder.path());
+    patch
+        .args(["-s", "-p0", "-i", "a.diff"])
+        .current_dir(folder.path());
     // Without `patch` there is nothing to try it with.
     let Ok(status) = patch.status() else { return };
     assert!(status.success(), "{}", diff.out);
     let after = fs::read_to_string(folder.path().join("a.plan.yaml")).expect("read");
-    assert_eq!(after, FAULTY.replace("stoge", "stage").replace("laod: 900", "load: 900 W"));
+    assert_eq!(
+        after,
+        FAULTY
+            .replace("stoge", "stage")
+            .replace("diamter: 0.2", "diameter: 0.2 in")
+    );
 }
 
 #[test]
@@ -224,6 +313,27 @@ fn every_command_helps_with_an_example() {
     for verb in ["review", "figures", "redline", "rulebook"] {
         let ran = run(&folder, &[verb, "--help"]);
         assert_eq!(ran.status, Some(0));
-        assert!(ran.out.contains(&format!("Example:\n  nailplate {verb}")), "{}", ran.out);
+        assert!(
+            ran.out.contains(&format!("Example:\n  nailplate {verb}")),
+            "{}",
+            ran.out
+        );
     }
+}
+
+#[test]
+fn a_gap_holds_a_plan_up_when_asked() {
+    // Nothing says how long the speaker line is.
+    let plan = "nailplate: 1\nregion: us\nstock:\n  thin: {for: speaker, cores: 2 x 18 AWG, rating: CL3}\n\
+                endpoints:\n  rack: {kind: rack}\n  left: {kind: speaker, impedance: 8 ohm}\n\
+                runs:\n  S1: {from: rack, to: left, stock: thin}\n";
+    let folder = folder(&[("a.plan.yaml", plan.as_bytes())]);
+    let ran = run(&folder, &["review", "--hold", "hazard", "a.plan.yaml"]);
+    assert_eq!(ran.status, Some(0), "{}", ran.out);
+    assert!(ran.out.contains("length of S1: "), "{}", ran.out);
+    let ran = run(
+        &folder,
+        &["review", "--hold", "hazard", "--hold-gaps", "a.plan.yaml"],
+    );
+    assert_eq!(ran.status, Some(1), "{}", ran.out);
 }

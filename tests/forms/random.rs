@@ -20,7 +20,13 @@ fn comments() -> impl Strategy<Value = String> {
     let ends = prop_oneof![Just("\n"), Just("\r\n"), Just("\r")];
     (proptest::collection::vec(line, 1..8), ends, any::<bool>()).prop_map(|(lines, end, marked)| {
         let mark = if marked { "\u{feff}" } else { "" };
-        format!("{mark}region: us{end}{}", lines.iter().map(|line| format!("# {line}{end}")).collect::<String>())
+        format!(
+            "{mark}region: us{end}{}",
+            lines
+                .iter()
+                .map(|line| format!("# {line}{end}"))
+                .collect::<String>()
+        )
     })
 }
 
