@@ -216,18 +216,24 @@ impl Reader<'_> {
             .entries(map)
             .next()
             .filter(|_| tree.kind(map) == Kind::BlockMap && !self.is_shared());
-        let redline = first.filter(|_| key == "nailplate").map(|(first, _)| {
-            let start = tree.bytes(first).start;
-            let text = format!("nailplate: 1{}", self.source.line_end());
-            Redline {
-                kind: RedlineKind::Same,
-                title: "add the version".into(),
-                edits: vec![Edit {
-                    at: self.source.spot_of(start..start),
-                    text,
-                }],
-            }
-        });
+        let redline = first
+            .filter(|(first, _)| {
+                // Only a line of its own can be put before the first key.
+                let start = tree.bytes(*first).start;
+                key == "nailplate" && self.source.position(start).column == 1
+            })
+            .map(|(first, _)| {
+                let start = tree.bytes(first).start;
+                let text = format!("nailplate: 1{}", self.source.line_end());
+                Redline {
+                    kind: RedlineKind::Same,
+                    title: "add the version".into(),
+                    edits: vec![Edit {
+                        at: self.source.spot_of(start..start),
+                        text,
+                    }],
+                }
+            });
         let wants = keys
             .iter()
             .find(|known| known.name == key)
