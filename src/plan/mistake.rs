@@ -121,10 +121,17 @@ impl Reader<'_> {
                 format!("write `{word}`"),
             )
         });
+        // `{length: 1,200 ft}` has a key `200 ft` without so much as a colon.
+        let behind = self.source.tree.bytes(slot.key).end;
+        let alone = self.source.tree.is_empty_scalar(slot.value)
+            && !self.source.text[behind..].trim_start().starts_with(':');
         if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "unknown key") {
             finding.put_right = Some(match (near, meant) {
                 (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
                 (Some(near), None) => near.question(),
+                (None, _) if alone => {
+                    "inside braces a comma ends the value before it: take the comma out, or put that value in quotes".into()
+                }
                 (None, _) => {
                     let names: Vec<_> = keys.iter().map(|key| key.name).collect();
                     format!(

@@ -592,6 +592,8 @@ fn advice_is_short() {
     );
     assert!(advice("endpoints: {e: {kind: loudhailer}}").ends_with("motor, fan, appliance"));
     assert!(advice("endpoints: {e: {kind: }}").len() < 80);
+    let comma = advice("notes: {a: 1}\nendpoints: {e: {notes: 1,200 W}}");
+    assert!(comma.contains("comma"), "{comma}");
 }
 
 #[test]
