@@ -1,8 +1,12 @@
 //! All integration tests, in one binary so that they link once.
 mod cli;
 mod docs;
+mod edits;
 mod forms;
 mod outside;
+mod quantities;
+mod reading;
 mod redline;
 mod rules;
 mod sheets;
+mod tidy;

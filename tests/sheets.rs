@@ -7,7 +7,7 @@ use std::path::Path;
 use nailplate::findings::{Finding, RedlineKind};
 use nailplate::plan::{Library, MISTAKES};
 use nailplate::review::{Review, Selection, ink, review_text};
-use nailplate::rules::{RULES, sheet};
+use nailplate::rules::{READING, RULES, sheet};
 
 /// The mark behind the line that the finding must point at.
 const MARK: &str = "# <== here";
@@ -112,6 +112,14 @@ fn well_put(finding: &Finding) {
         assert!(figure.value.is_finite() && limit.value.is_finite());
         assert!(!figure.working.is_empty(), "a figure shows its working");
     }
+}
+
+/// Every mistake that reading reports has its sheet, and every such sheet its mistake.
+#[test]
+fn reading_and_its_sheets_agree() {
+    let sheets: BTreeSet<_> = READING.iter().map(|sheet| sheet.id).collect();
+    let mistakes: BTreeSet<_> = MISTAKES.iter().copied().collect();
+    assert_eq!(mistakes, sheets);
 }
 
 include!(concat!(env!("OUT_DIR"), "/rule_tests.rs"));

@@ -1,14 +1,18 @@
 //! Catalogues: other files of `stock:` shared by many plans.
 
-use std::path::{Path, PathBuf};
+use std::collections::{HashMap, HashSet};
+use std::path::Path;
 
-use super::field::{Entry, Field};
+use super::Stock;
+use super::field::{Entry, Stated};
 use super::read::Section;
 use super::reader::Reader;
-use super::record::record;
-use super::shape::{Count, Notes, Text};
-use super::Stock;
-use crate::yaml::{FileId, NodeId, Sources};
+use super::record::{Key, Record, record};
+use super::refs::{Sort, Things};
+use super::shape::{Notes, Text, Version};
+use super::wording::shown;
+use crate::findings::{Finding, Id, Level};
+use crate::yaml::{FileId, Source, Sources, Span};
 
 /// Where catalogues come from: the disk, or an editor's open files.
 pub trait Library {
@@ -23,7 +27,7 @@ record! {
     /// A catalogue of stock.
     Catalogue, "a catalogue" {
         /// Version of the plan language: 1.
-        "nailplate" nailplate: Count<1>,
+        "nailplate" nailplate: Version,
         /// What the catalogue holds.
         "title" title: Text,
         /// Kinds of cable by name.
@@ -33,59 +37,129 @@ record! {
     }
 }
 
-/// Loads the catalogues that a plan names into `sources`; those that cannot be read are returned
-/// with the node that names them and the reason. A catalogue named twice is read once.
+/// Catalogues of one plan; more is a mistake.
+const MOST: usize = 1000;
+
+/// A catalogue as the plan names it: read, or the reason why not and the file and byte where
+/// reading it stopped.
+pub(super) type Loaded = Result<FileId, (String, Option<(FileId, usize)>)>;
+
+/// Loads the catalogues that a plan names into `sources`. One named twice is read once.
 pub(super) fn load(
     sources: &mut Sources,
     file: FileId,
     library: &dyn Library,
-) -> (Vec<FileId>, Vec<(NodeId, String)>) {
+) -> Vec<(String, Loaded)> {
     let source = sources.file(file);
     let folder = source.path.parent().map(Path::to_owned).unwrap_or_default();
-    let mut named: Vec<(NodeId, PathBuf)> = Vec::new();
-    if let Some(root) = source.tree.root() {
-        for (key, value) in source.tree.entries(root) {
-            if source.text_of(key) != "catalogue" {
-                continue;
-            }
-            let items: Vec<_> = if source.tree.is_scalar(value) {
-                vec![value]
-            } else {
-                source.tree.children(value).collect()
-            };
-            for item in items {
-                let name = source.text_of(item);
-                let path = folder.join(name);
-                if !name.is_empty() && named.iter().all(|(_, known)| *known != path) {
-                    named.push((item, path));
-                }
-            }
-        }
+    let own = source.path.clone();
+    let mut known = HashSet::new();
+    let named: Vec<_> = named(source)
+        .into_iter()
+        .filter(|name| known.insert(name.clone()))
+        .collect();
+    let mut out = Vec::with_capacity(named.len());
+    for name in named {
+        let path = folder.join(&name);
+        let loaded = if path == own {
+            Err(("it is the plan itself".to_owned(), None))
+        } else if out.len() >= MOST {
+            Err((format!("no more than {MOST} catalogues are read"), None))
+        } else {
+            library
+                .load(&path)
+                .map_err(|reason| (reason, None))
+                .and_then(|text| {
+                    let (id, result) = sources.add(&path, text);
+                    result
+                        .map(|()| id)
+                        .map_err(|broken| (broken.reason, Some((id, broken.byte))))
+                })
+        };
+        out.push((name, loaded));
     }
-    let (mut loaded, mut unread) = (Vec::new(), Vec::new());
-    for (node, path) in named {
-        match library.load(&path) {
-            Err(reason) => unread.push((node, reason)),
-            Ok(text) => {
-                let (id, result) = sources.add(&path, text);
-                match result {
-                    Ok(()) => loaded.push(id),
-                    Err(broken) => {
-                        let at = sources.file(id).position(broken.byte);
-                        unread.push((node, format!("{}, line {}, column {}: {}", path.display(), at.line, at.column, broken.reason)));
-                    }
-                }
-            }
-        }
-    }
-    (loaded, unread)
+    out
 }
+
+/// What stands under the plan's `catalogue`; its mistakes are reported when the plan is read.
+fn named(source: &Source) -> Vec<String> {
+    let things = Things::default();
+    let mut reader = Reader::new(source, &things, 0, false);
+    let Some(root) = source.tree.root() else {
+        return Vec::new();
+    };
+    let slots = reader.named(root);
+    let slot = slots
+        .into_iter()
+        .find(|(slot, _)| source.text_of(slot.key) == "catalogue");
+    let Some((slot, via)) = slot else {
+        return Vec::new();
+    };
+    reader.by_way_of(via, |reader| {
+        let items = reader
+            .follow(slot.value, |reader, node| Some(reader.items(node)))
+            .unwrap_or_default();
+        items
+            .into_iter()
+            .filter_map(|item| reader.stated::<Text>(item))
+            .map(|name| name.value.0.into())
+            .collect()
+    })
+}
+
+/// Mistakes for the catalogues that could not be read, at the places that name them.
+pub(super) fn unread(
+    sources: &Sources,
+    named: &[Stated<Text>],
+    loaded: &[(String, Loaded)],
+) -> Vec<Finding> {
+    let places: HashMap<&str, Span> = named
+        .iter()
+        .rev()
+        .map(|name| (&*name.value.0, name.span))
+        .collect();
+    let mut findings = Vec::new();
+    for (name, loaded) in loaded {
+        let (Err((reason, stopped)), Some(place)) = (loaded, places.get(name.as_str())) else {
+            continue;
+        };
+        let mut says = format!("the catalogue {} could not be read: {reason}", shown(name));
+        if let Some((file, byte)) = stopped {
+            let at = sources.file(*file).position(*byte);
+            says.push_str(&format!(" (line {}, column {})", at.line, at.column));
+        }
+        let mut finding = Finding::new(
+            "plan.catalogue-unread",
+            Level::Fault,
+            Id::new("plan"),
+            says,
+            *place,
+            "not read",
+        );
+        finding.put_right = Some(
+            "check the name: it is looked up from the plan's folder; stock that is in no other file was not checked".into(),
+        );
+        if let Some((file, byte)) = stopped {
+            let source = sources.file(*file);
+            let sign = source.text[*byte..]
+                .chars()
+                .next()
+                .filter(|c| !c.is_whitespace());
+            if let Some(sign) = sign {
+                let span = source.span_of(*byte..*byte + sign.len_utf8());
+                finding = finding.with_mark(span, "reading stopped here");
+            }
+        }
+        findings.push(finding);
+    }
+    findings
+}
+
+/// The keys of a catalogue.
+pub(super) const KEYS: &[Key] = Catalogue::KEYS;
 
 /// Reads the stock of one catalogue.
 pub(super) fn stock(reader: &mut Reader<'_>) -> Vec<Entry<Stock>> {
     let catalogue: Catalogue = reader.document();
-    match catalogue.stock {
-        Field::Stated(stated) => stated.value.0,
-        _ => Vec::new(),
-    }
+    reader.section(catalogue.stock, Sort::Stock)
 }

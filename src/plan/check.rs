@@ -3,69 +3,134 @@
 
 use super::field::{Entry, Field};
 use super::read::Plan;
-use super::reader::Reader;
 use super::refs::{Sort, Thing};
-use super::Room;
+use super::{Grade, Room, Service};
 use crate::findings::{Finding, Level};
 use crate::units::{plain, unit};
 
 /// How far a point may lie outside its room's box before it is a mistake: a rounding, in metres.
 const ROUNDING: f64 = 0.001;
 
-/// Checks that need the tree.
-pub(super) fn document(reader: &mut Reader<'_>, _plan: &Plan) {
-    let source = reader.source;
-    let Some(root) = source.tree.root() else { return };
-    for (key, value) in source.tree.entries(root) {
-        let text = source.text_of(value);
-        if source.text_of(key) == "nailplate" && text.parse::<u32>().is_ok_and(|n| n > 1) {
-            reader.mistake(
-                "plan.wrong-version",
-                value,
-                format!("the plan is in version {text} of the plan language; this program reads version 1"),
-                "a version not known here",
-                "write `nailplate: 1`, or use a newer program",
-            );
-        }
-    }
-}
-
 /// Checks on the typed plan.
-pub(super) fn plan(plan: &Plan, findings: &mut Vec<Finding>) {
+pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    grades(plan, findings);
+    let plan = &*plan;
     points(plan, findings);
     ties(plan, findings);
     splits(plan, findings);
     ends(plan, findings);
     let within = |index: usize| -> Vec<usize> {
-        plan.endpoints[index].within.value().map(|within| within.at()).into_iter().collect()
+        plan.endpoints[index]
+            .within
+            .value()
+            .map(|within| within.at())
+            .into_iter()
+            .collect()
     };
-    circles(plan, Sort::Endpoint, plan.endpoints.len(), "in", within, findings);
+    circles(
+        plan,
+        Sort::Endpoint,
+        plan.endpoints.len(),
+        "in",
+        within,
+        findings,
+    );
     let inside = |index: usize| -> Vec<usize> {
         let inside = plan.pathways[index].inside.value();
-        inside.map(|list| list.values().map(|way| way.at()).collect()).unwrap_or_default()
+        inside
+            .map(|list| list.values().map(|way| way.at()).collect())
+            .unwrap_or_default()
     };
-    circles(plan, Sort::Pathway, plan.pathways.len(), "inside", inside, findings);
+    circles(
+        plan,
+        Sort::Pathway,
+        plan.pathways.len(),
+        "inside",
+        inside,
+        findings,
+    );
+}
+
+/// Video and data cables have grades of their own. A grade of the other kind is none.
+fn grades(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    for stock in &mut plan.stock {
+        let (Some(service), Some(grade)) = (stock.service.stated(), stock.body.grade.stated())
+        else {
+            continue;
+        };
+        let fits = match service.value {
+            Service::Video => grade.is_video(),
+            Service::Data => !grade.is_video(),
+            _ => true,
+        };
+        if fits {
+            continue;
+        }
+        let says = format!(
+            "`grade` of {} is `{}`, which is not a grade of {} cable",
+            stock.id, grade.value, service.value
+        );
+        let known = Grade::WORDS.iter().filter(|word| {
+            Grade::parse(word)
+                .is_some_and(|grade| grade.is_video() == (service.value == Service::Video))
+        });
+        let known: Vec<_> = known.copied().collect();
+        let mut finding = Finding::new(
+            "plan.unknown-word",
+            Level::Fault,
+            stock.id.clone(),
+            says,
+            grade.span,
+            "not a known word",
+        )
+        .with_mark(service.span, "what the cable is for");
+        finding.put_right = Some(format!("write one of: {}", known.join(", ")));
+        findings.push(finding);
+        stock.body.grade = Field::Bad;
+    }
 }
 
 fn points(plan: &Plan, findings: &mut Vec<Finding>) {
     for endpoint in &plan.endpoints {
-        let (Some(at), Some(room)) = (endpoint.at.stated(), endpoint.room.value()) else { continue };
+        let (Some(at), Some(room)) = (endpoint.at.stated(), endpoint.room.value()) else {
+            continue;
+        };
         let room = &plan.rooms[room.at()];
-        let Some(axis) = outside(room, &at.value.0.map(|c| c.base())) else { continue };
+        let Some(axis) = outside(room, &at.value.0.map(|c| c.base())) else {
+            continue;
+        };
         let (name, from, to) = axis;
-        let index = ["x", "y", "z"].iter().position(|axis| *axis == name).unwrap_or(0);
+        let index = ["x", "y", "z"]
+            .iter()
+            .position(|axis| *axis == name)
+            .unwrap_or(0);
         let value = at.value.0[index];
         let show = |metres: f64| {
-            value.same_unit(crate::units::Length::new::<unit::meter>(metres)).to_string()
+            value
+                .same_unit(crate::units::Length::new::<unit::meter>(metres))
+                .to_string()
         };
         let says = format!(
             "{} stands at {name} = {}, outside {}, which goes from {} to {}",
-            endpoint.id, *value, room.id, show(from), show(to)
+            endpoint.id,
+            *value,
+            room.id,
+            show(from),
+            show(to)
         );
-        let mut finding = Finding::new("plan.outside-room", Level::Fault, endpoint.id.clone(), says, at.span, "this point")
-            .with_on(&room.id)
-            .with_mark(room.span, "this room");
-        finding.put_right = Some("mend the point, the room it is said to be in, or the room's size or origin".into());
+        let mut finding = Finding::new(
+            "plan.outside-room",
+            Level::Fault,
+            endpoint.id.clone(),
+            says,
+            at.span,
+            "this point",
+        )
+        .with_on(&room.id)
+        .with_mark(room.span, "this room");
+        finding.put_right = Some(
+            "mend the point, the room it is said to be in, or the room's size or origin".into(),
+        );
         findings.push(finding);
     }
 }
@@ -73,30 +138,44 @@ fn points(plan: &Plan, findings: &mut Vec<Finding>) {
 /// The first axis on which a point lies outside the room's box, with the box's ends on it.
 fn outside(room: &Entry<Room>, point: &[f64; 3]) -> Option<(&'static str, f64, f64)> {
     let (origin, size) = (room.origin.value()?, room.size.value()?);
-    ["x", "y", "z"].into_iter().enumerate().find_map(|(axis, name)| {
-        let from = origin.0[axis].base();
-        let to = from + size.0[axis].base();
-        let out = point[axis] < from - ROUNDING || point[axis] > to + ROUNDING;
-        out.then_some((name, from, to))
-    })
+    ["x", "y", "z"]
+        .into_iter()
+        .enumerate()
+        .find_map(|(axis, name)| {
+            let from = origin.0[axis].base();
+            let to = from + size.0[axis].base();
+            let out = point[axis] < from - ROUNDING || point[axis] > to + ROUNDING;
+            out.then_some((name, from, to))
+        })
 }
 
 fn ties(plan: &Plan, findings: &mut Vec<Finding>) {
     for run in &plan.runs {
-        let (Some(tie), Some(stock)) = (run.tie.stated(), run.stock.stated()) else { continue };
+        let (Some(tie), Some(stock)) = (run.tie.stated(), run.stock.stated()) else {
+            continue;
+        };
         let stock_entry = &plan.stock[stock.at()];
-        let Some(cores) = stock_entry.cores.stated() else { continue };
+        let Some(cores) = stock_entry.cores.stated() else {
+            continue;
+        };
         let needs = u64::from(tie.0) * 2;
         if u64::from(cores.count) >= needs {
             continue;
         }
         let says = format!(
-            "{} ties {} cores for each leg, but {} has {} cores: {needs} are needed",
+            "{} ties {} cores for each leg of its pair, which takes {needs}, but {} has {}",
             run.id, tie.0, stock_entry.id, cores.count
         );
-        let mut finding = Finding::new("plan.tied-too-many", Level::Fault, run.id.clone(), says, tie.span, "cores tied per leg")
-            .with_on(&stock_entry.id)
-            .with_mark(cores.span, "cores that the stock has");
+        let mut finding = Finding::new(
+            "plan.tied-too-many",
+            Level::Fault,
+            run.id.clone(),
+            says,
+            tie.span,
+            "cores tied per leg",
+        )
+        .with_on(&stock_entry.id)
+        .with_mark(cores.span, "cores that the stock has");
         finding.put_right = Some("tie fewer, or choose a stock with more cores".into());
         findings.push(finding);
     }
@@ -104,22 +183,46 @@ fn ties(plan: &Plan, findings: &mut Vec<Finding>) {
 
 fn splits(plan: &Plan, findings: &mut Vec<Finding>) {
     for endpoint in &plan.endpoints {
-        let Some(split) = endpoint.split.stated() else { continue };
+        let Some(split) = endpoint.split.stated() else {
+            continue;
+        };
         let total: f64 = split.values().map(|share| share.number()).sum();
         let inlets = endpoint.inlets.value().map_or(1, |count| count.0) as usize;
         let parts = split.0.len();
         let says = if (total - 100.0).abs() > 0.1 {
-            format!("the shares of {} total {} %, not 100 %", endpoint.id, plain(total))
+            format!(
+                "the shares of {} total {} %, not 100 %",
+                endpoint.id,
+                plain(total)
+            )
         } else if parts != inlets && !endpoint.inlets.is_bad() {
-            format!("the load of {} is split into {parts} shares, but it has {inlets} inlets", endpoint.id)
+            {
+                let inlets = if inlets == 1 {
+                    "1 inlet".to_owned()
+                } else {
+                    format!("{inlets} inlets")
+                };
+                format!(
+                    "the load of {} is split into {parts} shares, but it has {inlets}",
+                    endpoint.id
+                )
+            }
         } else {
             continue;
         };
-        let mut finding = Finding::new("plan.split-not-whole", Level::Fault, endpoint.id.clone(), says, split.span, "these shares");
+        let mut finding = Finding::new(
+            "plan.split-not-whole",
+            Level::Fault,
+            endpoint.id.clone(),
+            says,
+            split.span,
+            "these shares",
+        );
         if let Some(span) = endpoint.inlets.span() {
             finding = finding.with_mark(span, "inlets");
         }
-        finding.put_right = Some("give one share for each inlet, in the order of the runs, 100 % in all".into());
+        finding.put_right =
+            Some("give one share for each inlet, in the order of the runs, 100 % in all".into());
         findings.push(finding);
     }
 }
@@ -127,13 +230,26 @@ fn splits(plan: &Plan, findings: &mut Vec<Finding>) {
 /// A run from a thing to itself; only a ring may return to its circuit, and not in one run.
 fn ends(plan: &Plan, findings: &mut Vec<Finding>) {
     for run in &plan.runs {
-        let (Field::Stated(from), Field::Stated(to)) = (&run.from, &run.to) else { continue };
+        let (Field::Stated(from), Field::Stated(to)) = (&run.from, &run.to) else {
+            continue;
+        };
         if from.thing != to.thing {
             continue;
         }
-        let says = format!("{} goes from {} to the same place", run.id, plan.id(from.thing));
-        let mut finding = Finding::new("plan.goes-nowhere", Level::Fault, run.id.clone(), says, to.span, "the run ends where it starts")
-            .with_mark(from.span, "it starts here");
+        let says = format!(
+            "{} goes from {} to the same place",
+            run.id,
+            plan.id(from.thing)
+        );
+        let mut finding = Finding::new(
+            "plan.goes-nowhere",
+            Level::Fault,
+            run.id.clone(),
+            says,
+            to.span,
+            "the run ends where it starts",
+        )
+        .with_mark(from.span, "it starts here");
         finding.put_right = Some("name the endpoint at its other end".into());
         findings.push(finding);
     }
@@ -177,10 +293,28 @@ fn circles(
                 }
                 Seen::OnPath => {
                     let thing = Thing::new(sort, next);
-                    let says = format!("{} is `{key}` itself, by way of {}", plan.id(thing), plan.id(Thing::new(sort, at)));
-                    let mut finding = Finding::new("plan.in-itself", Level::Fault, plan.id(thing).clone(), says, plan.place(thing), "part of itself");
+                    let says = if at == next {
+                        format!("{} is said to be `{key}` itself", plan.id(thing))
+                    } else {
+                        format!(
+                            "{} is said to be `{key}` itself, by way of {}",
+                            plan.id(thing),
+                            plan.id(Thing::new(sort, at))
+                        )
+                    };
+                    let mut finding = Finding::new(
+                        "plan.in-itself",
+                        Level::Fault,
+                        plan.id(thing).clone(),
+                        says,
+                        plan.place(thing),
+                        "part of itself",
+                    );
                     if at != next {
-                        finding = finding.with_mark(plan.place(Thing::new(sort, at)), format!("says `{key}` of it"));
+                        finding = finding.with_mark(
+                            plan.place(Thing::new(sort, at)),
+                            format!("says `{key}` of it"),
+                        );
                     }
                     finding.put_right = Some(format!("take out one `{key}` of the circle"));
                     findings.push(finding);

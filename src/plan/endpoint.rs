@@ -2,7 +2,7 @@
 
 use super::record::record;
 use super::refs::{ARoom, AnEndpoint};
-use super::shape::{Count, List, Notes, Number, Triple, YesNo};
+use super::shape::{AboveZero, Count, List, Notes, Triple, YesNo};
 use super::trade::{BitDepth, Picture};
 use super::{
     Chroma, Coordinate, Duty, EndpointKind, NonNegative, Place, Poe, Positive, Protects, Ref, Small,
@@ -49,7 +49,7 @@ record! {
         /// Has an amplifier of its own.
         "active" active: YesNo,
         /// Throw ratio of a projector: distance over image width.
-        "throw" throw: Number,
+        "throw" throw: AboveZero,
         /// Width of a screen or display.
         "width" width: Small,
         /// Picture that a display shows.

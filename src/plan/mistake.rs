@@ -1,31 +1,28 @@
-//! The mistakes that reading can report, one method each. Their sheets stand in `rules/reading/`.
+//! The mistakes of keys, ids and documents that reading can report, one method each; those of single
+//! values stand in `mistake_value`. Their sheets stand in `rules/reading/`.
 
 use super::reader::{Reader, Slot};
 use super::record::Key;
-use super::refs::{Sort, Thing};
-use super::spelling::nearest;
+use super::spelling::Near;
+use super::wording::{briefly, shown};
 use crate::findings::{Finding, Level, Mark, Redline, RedlineKind};
-use crate::units::{Misspelling, plain};
 use crate::yaml::{Edit, Kind, NodeId, Span};
-
-/// A text shortened for a message.
-fn shown(text: &str) -> String {
-    let mut short: String = text.chars().take(40).collect();
-    if short.len() < text.len() {
-        short.push('…');
-    }
-    short.replace(['\n', '\r'], " ")
-}
 
 impl Reader<'_> {
     /// Adds a mistake unless the same one was reported at the same bytes before.
-    fn report(&mut self, rule: &'static str, node: NodeId, says: String, label: &str) -> Option<&mut Finding> {
-        let span = self.span(node);
-        self.report_at(rule, self.source.span(node), span, says, label)
+    pub(super) fn report(
+        &mut self,
+        rule: &'static str,
+        node: NodeId,
+        says: String,
+        label: &str,
+    ) -> Option<&mut Finding> {
+        let (own, span) = (self.solid(node), self.span(node));
+        self.report_at(rule, own, span, says, label)
     }
 
     /// `own` are the bytes themselves, `span` the way by which they were reached.
-    fn report_at(
+    pub(super) fn report_at(
         &mut self,
         rule: &'static str,
         own: Span,
@@ -36,299 +33,307 @@ impl Reader<'_> {
         if !self.reported.insert((rule, own)) {
             return None;
         }
-        self.findings.push(Finding::new(rule, Level::Fault, self.on.clone(), says, span, label));
+        self.findings.push(Finding::new(
+            rule,
+            Level::Fault,
+            self.on.clone(),
+            says,
+            span,
+            label,
+        ));
         self.findings.last_mut()
     }
 
-    /// The key being read: `length of S4`.
-    fn key_of(&self) -> String {
-        match self.slot {
-            Some(slot) => format!("`{}` of {}", shown(self.source.text_of(slot.key)), self.on),
-            None => self.on.to_string(),
+    /// The thing being read, or the file.
+    pub(super) fn thing(&self) -> String {
+        if self.in_section {
+            shown(self.on.as_str())
+        } else {
+            format!("the {}", self.on)
+        }
+    }
+
+    /// The key being read: `length` of S4, `apart` in `beside` of S4.
+    pub(super) fn subject(&self) -> String {
+        let keys: Vec<_> = self
+            .path
+            .iter()
+            .rev()
+            .map(|slot| format!("`{}`", shown(self.source.text_of(slot.key))))
+            .collect();
+        if keys.is_empty() {
+            self.thing()
+        } else {
+            format!("{} of {}", keys.join(" in "), self.thing())
         }
     }
 
     /// An edit that replaces a node; none where the node is shared through an alias.
-    fn replacing(&self, node: NodeId, text: &str, kind: RedlineKind, title: String) -> Option<Redline> {
-        if self.is_shared() || self.source.tree.target(node).is_some() {
+    pub(super) fn replacing(
+        &self,
+        node: NodeId,
+        text: &str,
+        kind: RedlineKind,
+        title: String,
+    ) -> Option<Redline> {
+        if self.is_shared() || !self.source.tree.is_scalar(node) {
             return None;
         }
         let bytes = self.source.tree.bytes(node);
         Some(Redline {
             kind,
             title,
-            edits: vec![Edit { at: self.source.spot_of(bytes), text: text.into() }],
+            edits: vec![Edit {
+                at: self.source.spot_of(bytes),
+                text: text.into(),
+            }],
         })
     }
 
-    /// One slip from a single known word is a misspelling of it; more is a guess.
-    fn kind_of_guess(slips: usize) -> RedlineKind {
-        if slips <= 1 { RedlineKind::Same } else { RedlineKind::Change }
+    fn kind_of_guess(near: &Near<'_>, wrong: &str) -> RedlineKind {
+        if near.is_sure(wrong) {
+            RedlineKind::Same
+        } else {
+            RedlineKind::Change
+        }
     }
 
-    pub(super) fn unknown_key(&mut self, key: &str, slot: Slot, what: &str, keys: &[Key]) {
-        if self.fell_apart(key, slot) {
-            return;
-        }
-        let says = format!("unknown key `{}` in {what}", shown(key));
-        let near = nearest(key, keys.iter().map(|key| key.name));
-        let redline = near.and_then(|(word, slips)| {
-            self.replacing(slot.key, word, Self::kind_of_guess(slips), format!("write `{word}`"))
+    /// `meant` is the key that it is read as.
+    pub(super) fn unknown_key(
+        &mut self,
+        key: &str,
+        slot: Slot,
+        what: &str,
+        keys: &[Key],
+        near: Option<Near<'_>>,
+        meant: Option<&'static str>,
+    ) {
+        let says = format!(
+            "{} has the key `{}`, which {what} does not take",
+            self.subject(),
+            shown(key)
+        );
+        let redline = near.as_ref().zip(meant).and_then(|(near, word)| {
+            self.replacing(
+                slot.key,
+                word,
+                Self::kind_of_guess(near, key),
+                format!("write `{word}`"),
+            )
         });
-        if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "not a key of the plan language") {
-            finding.put_right = Some(match near {
-                Some((word, _)) => format!("did you mean `{word}`?"),
-                None => format!(
-                    "{what} takes: {}",
-                    keys.iter().map(|key| key.name).collect::<Vec<_>>().join(", ")
-                ),
+        // `{length: 1,200 ft}` has a key `200 ft` without so much as a colon.
+        let behind = self.source.tree.bytes(slot.key).end;
+        let alone = self.source.tree.is_empty_scalar(slot.value)
+            && !self.source.text[behind..].trim_start().starts_with(':');
+        if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "unknown key") {
+            finding.put_right = Some(match (near, meant) {
+                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
+                (Some(near), None) => near.question(),
+                (None, _) if alone => {
+                    "inside braces a comma ends the value before it: take the comma out, or put that value in quotes".into()
+                }
+                (None, _) => {
+                    let names: Vec<_> = keys.iter().map(|key| key.name).collect();
+                    format!(
+                        "take it out, or use one of the keys of {what}: {}",
+                        names.join(", ")
+                    )
+                }
             });
             finding.redlines.extend(redline);
         }
     }
 
-    /// A fire class such as `Cca-s1b,d1,a1` without quotes inside braces becomes `Cca-s1b` and two
-    /// empty keys, `d1` and `a1`.
-    fn fell_apart(&mut self, key: &str, slot: Slot) -> bool {
-        let piece = key.len() == 2
-            && matches!(key.as_bytes(), [b'd' | b'a', b'0'..=b'3'])
-            && self.source.tree.is_empty_scalar(slot.value);
-        if !piece {
-            return false;
-        }
-        let says = format!("the fire class of {} fell apart at its commas: `{key}` stands alone", self.on);
-        if let Some(finding) =
-            self.report("plan.unquoted-class", slot.key, says, "belongs to the class before it")
-        {
-            finding.put_right = Some("put the class in quotes: rating: \"Cca-s1b,d1,a1\"".into());
-        }
-        true
-    }
-
-    pub(super) fn unknown_word(&mut self, node: NodeId, text: &str, what: &str, words: &[&'static str]) {
-        let says = format!("{} is `{}`, which is not {what}", self.key_of(), shown(text));
-        let near = nearest(text, words.iter().copied());
-        let redline = near.and_then(|(word, slips)| {
-            let word = if word.contains(':') { format!("\"{word}\"") } else { word.to_owned() };
-            self.replacing(node, &word, Self::kind_of_guess(slips), format!("write {word}"))
-        });
-        if let Some(finding) = self.report("plan.unknown-word", node, says, "not a known word") {
-            finding.put_right = Some(match near {
-                Some((word, _)) => format!("did you mean {word}? Known: {}", words.join(", ")),
-                None => format!("known: {}", words.join(", ")),
-            });
-            finding.redlines.extend(redline);
+    /// A key that is itself a list, a mapping or an alias.
+    pub(super) fn no_key(&mut self, key: NodeId) {
+        let says = format!(
+            "{} has a key that is {}, not a word",
+            self.subject(),
+            self.found(key)
+        );
+        if let Some(finding) = self.report("plan.wrong-kind", key, says, "no key") {
+            finding.put_right = Some("write the key as a plain word".into());
         }
     }
 
-    pub(super) fn missing_key(&mut self, key: &'static str, what: &str, map: NodeId) {
-        let says = format!("{} has no `{key}`: {what} needs one", self.on);
-        let own = self.at;
-        let edit = (key == "nailplate" && !self.is_shared())
-            .then(|| self.source.tree.entries(map).next())
-            .flatten()
-            .map(|(first, _)| {
-                let start = self.source.tree.bytes(first).start;
-                Edit { at: self.source.spot_of(start..start), text: format!("nailplate: 1{}", self.source.line_end()) }
-            })
-            .filter(|_| self.source.tree.kind(map) == Kind::BlockMap);
-        if !self.reported.insert((key, own)) {
-            return;
-        }
-        let mut finding = Finding::new("plan.missing-key", Level::Fault, self.on.clone(), says, own, format!("no `{key}` here"));
-        finding.put_right = Some(match key {
-            "nailplate" => "add `nailplate: 1`, the version of the plan language".into(),
-            "region" => "add `region:` with us, ca, gb, eu or au; it chooses the limits and tables".into(),
-            _ => format!("add `{key}:`"),
-        });
-        finding.redlines.extend(edit.map(|edit| Redline {
-            kind: RedlineKind::Same,
-            title: "add the version".into(),
-            edits: vec![edit],
-        }));
-        self.findings.push(finding);
-    }
-
-    pub(super) fn no_value(&mut self, key: &str, slot: Slot, wants: &str) {
-        let says = format!("`{}` of {} has no value", shown(key), self.on);
-        if let Some(finding) = self.report("plan.wrong-kind", slot.key, says, "nothing behind this key") {
-            finding.put_right = Some(format!("give it {wants}, or take the key out"));
+    /// A `<<` that has no mapping behind it.
+    pub(super) fn no_merge(&mut self, node: NodeId) {
+        let says = format!(
+            "{} merges {}, not the keys of another",
+            self.subject(),
+            self.found(node)
+        );
+        if let Some(finding) = self.report("plan.wrong-kind", node, says, "nothing to merge") {
+            finding.put_right = Some(
+                "write an alias of a set of `key: value` pairs behind `<<:`, or a list of them"
+                    .into(),
+            );
         }
     }
 
-    pub(super) fn wrong_kind(&mut self, node: NodeId, wanted: &str) {
-        let tree = &self.source.tree;
-        let found = match tree.kind(node) {
-            Kind::Seq => "a list",
-            Kind::FlowMap | Kind::BlockMap => "a mapping",
-            _ => "a single value",
-        };
-        let says = format!("{} is {found}, where {wanted} is wanted", self.key_of());
-        // A long block is not worth marking whole: its key says enough.
-        let at = match self.slot {
-            Some(slot) if tree.bytes(node).len() > 200 || tree.is_empty_scalar(node) => slot.key,
-            _ => node,
-        };
-        if let Some(finding) = self.report("plan.wrong-kind", at, says, "wrong kind of value") {
-            finding.put_right = Some(format!("write {wanted}"));
-        }
-    }
-
-    pub(super) fn unreadable(&mut self, node: NodeId, text: &str, wanted: &str) {
-        let says = format!("{} is `{}`, which cannot be read", self.key_of(), shown(text));
-        if let Some(finding) = self.report("plan.unreadable", node, says, "cannot be read") {
-            finding.put_right = Some(format!("write {wanted}"));
-        }
-    }
-
-    pub(super) fn out_of_range(&mut self, node: NodeId, found: &str, allowed: &str) {
-        let says = format!("{} is {}, allowed is {allowed}", self.key_of(), shown(found));
-        if let Some(finding) = self.report("plan.out-of-range", node, says, "outside what it can be") {
-            finding.put_right = Some(format!("write a value that is {allowed}"));
-        }
-    }
-
-    /// A quantity that is spelled wrong; `likely` is the unit suggested for a bare number.
-    pub(super) fn misspelt(
+    pub(super) fn unknown_word(
         &mut self,
         node: NodeId,
         text: &str,
-        slip: &Misspelling,
-        dimension: &str,
-        likely: &str,
-        units: &[&'static str],
+        what: &str,
+        words: &[&'static str],
     ) {
-        match slip {
-            Misspelling::NotANumber => {
-                self.unreadable(node, text, &format!("{dimension} with its unit ({})", units.join(", ")));
-            }
-            Misspelling::NoUnit { number } => {
-                let says = format!("{} is {} without a unit", self.key_of(), shown(text));
-                let whole = self.source.text_of(node) == text;
-                let written = format!("{} {likely}", text.trim());
-                let redline = whole
-                    .then(|| self.replacing(node, &written, RedlineKind::Change, format!("write {written}")))
-                    .flatten();
-                if let Some(finding) = self.report("plan.no-unit", node, says, "a bare number") {
-                    finding.put_right = Some(format!("write {} {likely}, if that is what is meant", plain(*number)));
-                    finding.redlines.extend(redline);
-                }
-            }
-            Misspelling::NoSuchUnit { unit } => {
-                let says = format!("{} is {}: `{}` is no unit of {dimension}", self.key_of(), shown(text), shown(unit));
-                if let Some(finding) = self.report("plan.wrong-unit", node, says, "wrong unit") {
-                    let dimension = dimension.trim_start_matches("an ").trim_start_matches("a ");
-                    finding.put_right = Some(format!("units of {dimension}: {}", units.join(", ")));
-                }
-            }
-            Misspelling::Unthinkable => {
-                let says = format!("{} is {}, which no house could hold", self.key_of(), shown(text));
-                if let Some(finding) = self.report("plan.out-of-range", node, says, "beyond reason") {
-                    finding.put_right = Some("check the number and its unit".into());
-                }
-            }
-        }
-    }
-
-    pub(super) fn duplicate_key(&mut self, key: &str, slot: Slot) {
-        let says = format!("`{}` is given twice in {}; the first is used", shown(key), self.on);
-        if let Some(finding) = self.report("plan.duplicate-key", slot.key, says, "given before") {
-            finding.put_right = Some("keep one of the two".into());
-        }
-    }
-
-    pub(super) fn duplicate_id(&mut self, key: NodeId, name: &str, first: Span) {
-        let says = format!("the id `{}` is given to two things; references go to the first", shown(name));
-        if let Some(finding) = self.report("plan.duplicate-id", key, says, "second use of the id") {
-            finding.put_right = Some("one id names one thing in the whole plan: rename one of them".into());
-            if finding.marks.iter().all(|mark| mark.span != first) {
-                finding.marks.push(Mark { span: first, label: "first use of the id".into() });
-            }
-        }
-    }
-
-    pub(super) fn no_such_id(
-        &mut self,
-        node: NodeId,
-        name: &str,
-        wants: &str,
-        sorts: &'static [Sort],
-        found: Option<Thing>,
-    ) {
-        if let Some(found) = found {
-            let (_, is) = found.sort.words();
-            let says = format!("{} is `{}`, which is {is}, not {wants}", self.key_of(), shown(name));
-            if let Some(finding) = self.report("plan.no-such-id", node, says, "wrong sort of thing") {
-                finding.put_right = Some(format!("name {wants} of this plan"));
-            }
-            return;
-        }
-        let says = format!("{} is `{}`, and no such thing is in the plan", self.key_of(), shown(name));
-        let near = self.near_name(name, sorts);
-        let redline = near.as_ref().and_then(|word| {
-            self.replacing(node, word, RedlineKind::Change, format!("write `{word}`"))
+        let says = format!(
+            "{} is `{}`, which is not {what}",
+            self.subject(),
+            shown(text)
+        );
+        let near = self.near(text, words.iter().copied());
+        let redline = near.as_ref().and_then(|near| {
+            let word = near.only()?;
+            let written = if word.contains(':') {
+                format!("\"{word}\"")
+            } else {
+                word.to_owned()
+            };
+            self.replacing(
+                node,
+                &written,
+                Self::kind_of_guess(near, text),
+                format!("write `{word}`"),
+            )
         });
-        if let Some(finding) = self.report("plan.no-such-id", node, says, "names nothing") {
+        if let Some(finding) = self.report("plan.unknown-word", node, says, "not a known word") {
             finding.put_right = Some(match near {
-                Some(word) => format!("did you mean `{word}`?"),
-                None => format!("name {wants} of this plan, or add it"),
+                Some(near) => near.question(),
+                None => format!("write one of: {}", words.join(", ")),
             });
             finding.redlines.extend(redline);
         }
     }
 
-    /// The name nearest to a wrong one, as long as there is patience left for comparing.
-    fn near_name(&mut self, name: &str, sorts: &'static [Sort]) -> Option<String> {
-        let known = self.things.len();
-        if known > self.guesses {
-            return None;
+    pub(super) fn missing_key(&mut self, key: &'static str, what: &str, keys: &[Key], map: NodeId) {
+        let says = format!("{} has no `{key}`: {what} needs one", self.subject());
+        // A thing is pointed at by its id, an entry of a list by itself.
+        let (own, span) = if self.path.is_empty() {
+            (self.at, self.at)
+        } else {
+            (self.solid(map), self.span(map))
+        };
+        if !self.reported.insert((key, own)) {
+            return;
         }
-        self.guesses -= known;
-        // The table of names has no order of its own; the answer must not depend on chance.
-        let mut names: Vec<_> = self.things.names(sorts).collect();
-        names.sort_unstable();
-        nearest(name, names).map(|(word, _)| word.to_owned())
+        let tree = &self.source.tree;
+        let first = tree
+            .entries(map)
+            .next()
+            .filter(|_| tree.kind(map) == Kind::BlockMap && !self.is_shared());
+        let redline = first
+            .filter(|(first, _)| {
+                // Only a line of its own can be put before the first key.
+                let start = tree.bytes(*first).start;
+                key == "nailplate" && self.source.position(start).column == 1
+            })
+            .map(|(first, _)| {
+                let start = tree.bytes(first).start;
+                let text = format!("nailplate: 1{}", self.source.line_end());
+                Redline {
+                    kind: RedlineKind::Same,
+                    title: "add the version".into(),
+                    edits: vec![Edit {
+                        at: self.source.spot_of(start..start),
+                        text,
+                    }],
+                }
+            });
+        let wants = keys
+            .iter()
+            .find(|known| known.name == key)
+            .map_or("", |known| known.wants);
+        let mut finding = Finding::new(
+            "plan.missing-key",
+            Level::Fault,
+            self.on.clone(),
+            says,
+            span,
+            format!("no `{key}` here"),
+        );
+        finding.put_right = Some(match key {
+            "nailplate" => "add `nailplate: 1`, the version of the plan language".into(),
+            "region" => {
+                "add `region:` with us, ca, gb, eu or au; it chooses the limits and tables".into()
+            }
+            _ => format!("add `{key}:` with {}", briefly(wants)),
+        });
+        finding.redlines.extend(redline);
+        self.findings.push(finding);
+    }
+
+    pub(super) fn duplicate_key(&mut self, key: &str, slot: Slot, first: Option<Span>) {
+        let says = format!(
+            "{} has `{}` twice; the first is used",
+            self.subject(),
+            shown(key)
+        );
+        if let Some(finding) = self.report("plan.duplicate-key", slot.key, says, "given before") {
+            finding.put_right = Some("keep one of the two".into());
+            finding.marks.extend(first.map(|span| Mark {
+                span,
+                label: "the first, which is used".into(),
+            }));
+        }
     }
 
     pub(super) fn lost_alias(&mut self, node: NodeId) {
         let text = self.source.tree.bytes(node);
         let name = shown(self.source.text.get(text).unwrap_or(""));
-        let says = format!("{} is the alias `{name}`, and no such anchor stands before it", self.key_of());
+        let says = format!(
+            "{} is the alias `{name}`, and no such anchor stands before it",
+            self.subject()
+        );
         if let Some(finding) = self.report("plan.lost-alias", node, says, "no such anchor") {
-            finding.put_right = Some("put the anchor before its alias, or write the value itself".into());
+            finding.put_right =
+                Some("put the anchor before its alias, or write the value itself".into());
         }
     }
 
-    pub(super) fn too_many_aliases(&mut self, node: NodeId, most: u32) {
+    /// Reported once for each file: `what` went beyond a limit at `node`.
+    pub(super) fn too_many_aliases(&mut self, node: NodeId, what: &str) {
         let own = self.source.span_of(0..0);
-        let span = self.source.span(node);
-        let says = format!("aliases unfold to more than {most} values; the rest was not read");
-        if let Some(finding) = self.report_at("plan.too-many-aliases", own, span, says, "reading stopped here") {
+        if self.reported.contains(&("plan.too-many-aliases", own)) {
+            return;
+        }
+        let span = self.span(node);
+        let says = format!("{what}; not all of them were read");
+        if let Some(finding) = self.report_at(
+            "plan.too-many-aliases",
+            own,
+            span,
+            says,
+            "reading stopped here",
+        ) {
             finding.put_right = Some("write the values themselves".into());
         }
     }
 
     pub(super) fn second_document(&mut self, byte: usize) {
-        let end = (byte + 3).min(self.source.text.len());
-        let start = byte.min(end.saturating_sub(1));
-        let span = self.source.span_of(start..end);
+        let rest = self.source.text.get(byte..).unwrap_or("");
+        let sign: usize = rest
+            .chars()
+            .take_while(|c| !c.is_whitespace())
+            .take(3)
+            .map(char::len_utf8)
+            .sum();
+        let span = if sign == 0 {
+            self.at
+        } else {
+            self.source.span_of(byte..byte + sign)
+        };
         let says = "a second document starts here; only the first was read".to_owned();
-        if let Some(finding) = self.report_at("plan.second-document", span, span, says, "not read from here on") {
-            finding.put_right = Some("one file holds one plan: move the rest to a file of its own".into());
-        }
-    }
-
-    pub(super) fn bad_id(&mut self, node: NodeId) {
-        let says = "an id is 1 to 64 characters without line breaks or control characters".to_owned();
-        if let Some(finding) = self.report("plan.unreadable", node, says, "no id") {
-            finding.put_right = Some("write a short name, such as S4".into());
-        }
-    }
-
-    /// A mistake at a node that its own method does not fit.
-    pub(super) fn mistake(&mut self, rule: &'static str, node: NodeId, says: String, label: &str, put_right: &str) {
-        if let Some(finding) = self.report(rule, node, says, label) {
-            finding.put_right = Some(put_right.into());
+        if let Some(finding) = self.report_at(
+            "plan.second-document",
+            span,
+            span,
+            says,
+            "not read from here on",
+        ) {
+            finding.put_right =
+                Some("one file holds one plan: move the rest to a file of its own".into());
         }
     }
 }

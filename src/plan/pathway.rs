@@ -2,7 +2,7 @@
 
 use super::record::record;
 use super::refs::{ANode, APathway, AnEndpoint};
-use super::shape::{List, Notes, Number, YesNo};
+use super::shape::{FromZero, List, Notes, YesNo};
 use super::trade::TradeSize;
 use super::{Air, Bounded, Long, Make, PathwayKind, Ref, Small, quantity};
 use crate::units::AngleDim;
@@ -34,7 +34,7 @@ record! {
         /// The pathways that it lies in itself.
         "inside" inside: List<Ref<APathway>>,
         /// Hours of fire resistance of a wall, floor or ceiling.
-        "fire-hours" fire_hours: Number,
+        "fire-hours" fire_hours: FromZero,
         /// Openings in a fire-resisting barrier are sealed.
         "sealed" sealed: YesNo,
         /// What kind of air a plenum moves.

@@ -42,18 +42,16 @@ impl<D: Dimension, const BOUND: u8> Shape for Bounded<D, BOUND> {
     const WANTS: &'static str = D::NAME;
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, D::NAME)?;
-        let measured = reader.quantity::<D>(node, text, BOUND >= SMALL)?;
-        let fits = match BOUND {
-            SIGNED => true,
-            FROM_ZERO | SMALL_FROM_ZERO => measured.number() >= 0.0,
-            _ => measured.number() > 0.0,
-        };
-        if fits {
-            return Some(Self(measured));
-        }
-        let allowed = if BOUND == FROM_ZERO || BOUND == SMALL_FROM_ZERO { "zero or more" } else { "more than zero" };
-        reader.out_of_range(node, &measured.to_string(), allowed);
-        None
+        Some(Self(reader.quantity::<D>(node, text, BOUND)?))
+    }
+}
+
+/// Whether a number is within a bound.
+fn fits(bound: u8, number: f64) -> bool {
+    match bound {
+        SIGNED => true,
+        FROM_ZERO | SMALL_FROM_ZERO => number >= 0.0,
+        _ => number > 0.0,
     }
 }
 
@@ -63,19 +61,40 @@ impl Reader<'_> {
         &mut self,
         node: NodeId,
         text: &str,
-        small: bool,
+        bound: u8,
     ) -> Option<Measured<D>> {
+        let small = bound >= SMALL;
         match Measured::<D>::parse(text) {
-            Ok(measured) => Some(measured),
-            Err(slip) => {
-                let likely = match (D::LIKELY, small, self.metric) {
-                    (_, true, false) => 1,
-                    (_, true, true) => 3,
-                    ((us, _), false, false) => us,
-                    ((_, metric), false, true) => metric,
+            Ok(measured) if fits(bound, measured.number()) => Some(measured),
+            Ok(measured) => {
+                let allowed = if fits(bound, 0.0) {
+                    "zero or more"
+                } else {
+                    "more than zero"
                 };
+                self.out_of_range(node, &measured.to_string(), allowed);
+                None
+            }
+            Err(slip) => {
                 let units: Vec<_> = D::UNITS.iter().map(|unit| unit.spelling).collect();
-                self.misspelt(node, text, &slip, D::NAME, units[likely], &units);
+                let small_length = |metric| {
+                    units
+                        .iter()
+                        .position(|unit| *unit == if metric { "mm" } else { "in" })
+                };
+                let likely = match D::LIKELY {
+                    _ if small => small_length(self.metric).unwrap_or(0),
+                    (_, metric) if self.metric => metric,
+                    (us, _) => us,
+                };
+                let likely = units.get(likely).copied().filter(|unit| match slip {
+                    Misspelling::NoUnit { number } => {
+                        fits(bound, number)
+                            && Measured::<D>::parse(&format!("{text} {unit}")).is_ok()
+                    }
+                    _ => true,
+                });
+                self.misspelt(node, text, &slip, D::NAME, likely, &units);
                 None
             }
         }
@@ -100,7 +119,16 @@ impl Reader<'_> {
             }
             Err(slip) => {
                 let likely = if self.metric { "mm2" } else { "AWG" };
-                self.misspelt(node, text, &slip, "a conductor size", likely, &["AWG", "mm2"]);
+                let likely =
+                    Some(likely).filter(|unit| WireSize::parse(&format!("{text} {unit}")).is_ok());
+                self.misspelt(
+                    node,
+                    text,
+                    &slip,
+                    "a conductor size",
+                    likely,
+                    &["AWG", "mm2"],
+                );
                 None
             }
         }

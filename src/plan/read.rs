@@ -2,10 +2,12 @@
 
 use super::catalogue::{self, Library};
 use super::field::{Entry, Field};
+use super::names::Names;
 use super::reader::{Reader, Slot};
 use super::record::{Record, record};
 use super::refs::{Sort, Thing, Things};
-use super::shape::{Count, List, Notes, Shape, Text};
+use super::shape::{List, Notes, Shape, Text, Version};
+use super::wording::{LONGEST_ID, is_unseen};
 use super::{
     Building, Circuit, Endpoint, Pathway, Region, Room, Run, Stage, Stock, Variance, check,
 };
@@ -42,7 +44,7 @@ record! {
     /// A plan as its file has it.
     Document, "a plan" {
         /// Version of the plan language: 1.
-        @needed "nailplate" nailplate: Count<1>,
+        @needed "nailplate" nailplate: Version,
         /// What the plan is for.
         "title" title: Text,
         /// Number of the drawing.
@@ -92,47 +94,83 @@ in_section!(Room, Stock, Pathway, Circuit, Endpoint, Run);
 
 impl<T: InSection> Shape for Section<T> {
     const WANTS: &'static str = "things by name";
+    /// The entries are those that [`Names`] has collected, so that every name has its thing.
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        let source = reader.source;
-        if !source.tree.is_map(node) {
-            reader.wrong_kind(node, &format!("a mapping from ids to {}s", T::SORT.words().1.split(' ').next_back().unwrap_or("thing")));
+        if !reader.source.tree.is_map(node) {
+            let write = format!(
+                "`id: {{…}}` for each {}",
+                T::WHAT.trim_start_matches("an ").trim_start_matches("a ")
+            );
+            reader.wrong_kind(node, "things by name", &write);
             return None;
         }
-        let outer = (reader.on.clone(), reader.at, reader.slot.take());
-        let mut entries = Vec::new();
-        for (slot, via) in reader.named(node) {
-            if let Some(entry) = reader.by_way_of(via, |reader| section_entry::<T>(reader, slot, entries.len())) {
-                entries.push(entry);
-            }
+        // Mistakes of its merge keys, which collecting the names does not report.
+        reader.named(node);
+        let outer = (
+            reader.on.clone(),
+            reader.at,
+            std::mem::take(&mut reader.path),
+        );
+        reader.in_section = true;
+        let slots = reader.names.of(T::SORT).to_vec();
+        let mut entries = Vec::with_capacity(slots.len());
+        for (index, (slot, via)) in slots.into_iter().enumerate() {
+            entries.push(reader.by_way_of(via, |reader| section_entry::<T>(reader, slot, index)));
         }
-        (reader.on, reader.at, reader.slot) = outer;
+        (reader.on, reader.at, reader.path) = outer;
+        reader.in_section = false;
+        no_keys(reader, node);
         Some(Self(entries))
     }
 }
 
-fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize) -> Option<Entry<T>> {
+/// Reports the keys of a section that are no scalars, which have no entry.
+fn no_keys(reader: &mut Reader<'_>, section: NodeId) {
     let source = reader.source;
-    if !source.tree.is_scalar(slot.key) {
-        reader.wrong_kind(slot.key, "an id");
-        return None;
+    for (key, _) in source.tree.entries(section) {
+        if !source.tree.is_scalar(key) {
+            reader.no_key(key);
+        }
     }
+}
+
+fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize) -> Entry<T> {
+    let source = reader.source;
     let name = source.text_of(slot.key);
-    let id = Id::new(name);
+    let id = Id::new(if name.is_empty() { "(no id)" } else { name });
     let at = reader.span(slot.key);
     (reader.on, reader.at) = (id.clone(), at);
-    if name.is_empty() || name.len() > 256 || name.chars().any(char::is_control) {
-        reader.bad_id(slot.key);
+    if name.is_empty() || name.chars().nth(LONGEST_ID).is_some() || name.chars().any(is_unseen) {
+        reader.bad_id(slot.key, name);
     }
-    let first = if T::SORT == Sort::Stock { reader.first_stock } else { 0 };
+    let first = if T::SORT == Sort::Stock {
+        reader.first_stock
+    } else {
+        0
+    };
     let thing = Thing::new(T::SORT, first + index);
     if let Some((taken, place)) = reader.things.first(name)
         && taken != thing
+        && !name.is_empty()
     {
         reader.duplicate_id(slot.key, name, place);
     }
     let own = source.tree.is_map(slot.value) && !reader.is_shared();
-    let body = reader.stated::<Boxed<T>>(slot.value).map(|stated| stated.value.0);
-    Some(Entry { id, span: at, map: own.then_some(slot.value), body: body.unwrap_or_default() })
+    let body = if source.tree.is_empty_scalar(slot.value) {
+        // The place of nothing is that of the id.
+        reader.nothing_stated(slot.key, T::WHAT);
+        None
+    } else {
+        reader
+            .stated::<Boxed<T>>(slot.value)
+            .map(|stated| stated.value.0)
+    };
+    Entry {
+        id,
+        span: at,
+        map: own.then_some(slot.value),
+        body: body.unwrap_or_default(),
+    }
 }
 
 /// A record read as a value.
@@ -194,44 +232,52 @@ impl Plan {
 ///
 /// Never fails: what could not be read is among the findings.
 pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan, Vec<Finding>) {
-    let (catalogues, unread) = catalogue::load(sources, file, library);
+    let catalogues = catalogue::load(sources, file, library);
     let mut things = Things::default();
-    let counts = name_things(sources.file(file), &mut things, 0);
-    let mut first_stock = counts;
-    let mut firsts = Vec::new();
-    for id in &catalogues {
-        firsts.push(first_stock);
-        first_stock += name_things(sources.file(*id), &mut things, first_stock);
+    if catalogues.iter().any(|(_, loaded)| loaded.is_err()) {
+        things.lose(Sort::Stock);
+    }
+    let names = Names::collect(sources.file(file), Document::KEYS, &mut things, 0);
+    let mut first_stock = names.of(Sort::Stock).len();
+    let mut loaded = Vec::new();
+    for id in catalogues
+        .iter()
+        .filter_map(|(_, loaded)| loaded.as_ref().ok())
+    {
+        let names = Names::collect(sources.file(*id), catalogue::KEYS, &mut things, first_stock);
+        let count = names.of(Sort::Stock).len();
+        loaded.push((*id, names, first_stock));
+        first_stock += count;
     }
 
     let source = sources.file(file);
     let metric = !is_north_american(source);
     let mut reader = Reader::new(source, &things, sources.detours(), metric);
+    reader.names = names;
     let document: Document = reader.document();
-    for (node, reason) in unread {
-        reader.mistake(
-            "plan.catalogue-unread",
-            node,
-            format!("this catalogue could not be read: {reason}"),
-            "not read",
-            "check the path: it is relative to the folder that the plan is in",
-        );
-    }
-    let mut plan = Plan::from_document(document);
-    check::document(&mut reader, &plan);
+    let named = document
+        .catalogue
+        .value()
+        .map(|list| list.0.as_slice())
+        .unwrap_or_default();
+    let unread = catalogue::unread(sources, named, &catalogues);
+    let mut plan = Plan::from_document(document, &reader);
     let (mut findings, detours) = reader.finish();
+    findings.extend(unread);
     sources.add_detours(detours);
 
-    for (id, first) in catalogues.into_iter().zip(firsts) {
+    for (id, names, first) in loaded {
         let source = sources.file(id);
         let mut reader = Reader::new(source, &things, sources.detours(), metric);
+        reader.on = Id::new("catalogue");
+        reader.names = names;
         reader.first_stock = first;
         plan.stock.extend(catalogue::stock(&mut reader));
         let (more, detours) = reader.finish();
         findings.extend(more);
         sources.add_detours(detours);
     }
-    check::plan(&plan, &mut findings);
+    check::plan(&mut plan, &mut findings);
     (plan, findings)
 }
 
@@ -242,24 +288,40 @@ impl Reader<'_> {
         if let Some(byte) = source.tree.second_document() {
             self.second_document(byte);
         }
-        let Some(root) = source.tree.root() else { return R::default() };
-        if let Some((key, _)) = source.tree.entries(root).next() {
-            self.at = source.span(key);
-        }
+        let Some(root) = source.tree.root() else {
+            return R::default();
+        };
         self.record(root).unwrap_or_default()
+    }
+
+    /// The entries of a section, one for each of its names: where the section could not be read,
+    /// which has been reported, things of which nothing is known.
+    pub(super) fn section<T: Record>(&self, field: Field<Section<T>>, sort: Sort) -> Vec<Entry<T>> {
+        let mut entries = match field {
+            Field::Stated(stated) => stated.value.0,
+            _ => Vec::new(),
+        };
+        for (slot, _) in self.names.of(sort).iter().skip(entries.len()) {
+            let id = Id::new(self.source.text_of(slot.key));
+            entries.push(Entry {
+                id,
+                span: self.solid(slot.key),
+                map: None,
+                body: T::default(),
+            });
+        }
+        entries
     }
 }
 
 impl Plan {
-    fn from_document(document: Document) -> Self {
-        fn entries<T>(field: Field<Section<T>>) -> Vec<Entry<T>> {
-            match field {
-                Field::Stated(stated) => stated.value.0,
-                _ => Vec::new(),
-            }
-        }
+    fn from_document(document: Document, reader: &Reader<'_>) -> Self {
         // A missing region has been reported: no check has to complain of it again.
-        let region = if document.region.is_absent() { Field::Bad } else { document.region };
+        let region = if document.region.is_absent() {
+            Field::Bad
+        } else {
+            document.region
+        };
         let variances = match document.variances {
             Field::Stated(stated) => stated.value.0,
             _ => Vec::new(),
@@ -271,12 +333,12 @@ impl Plan {
             region,
             building: document.building,
             stage: document.stage,
-            rooms: entries(document.rooms),
-            stock: entries(document.stock),
-            pathways: entries(document.pathways),
-            circuits: entries(document.circuits),
-            endpoints: entries(document.endpoints),
-            runs: entries(document.runs),
+            rooms: reader.section(document.rooms, Sort::Room),
+            stock: reader.section(document.stock, Sort::Stock),
+            pathways: reader.section(document.pathways, Sort::Pathway),
+            circuits: reader.section(document.circuits, Sort::Circuit),
+            endpoints: reader.section(document.endpoints, Sort::Endpoint),
+            runs: reader.section(document.runs, Sort::Run),
             variances,
         }
     }
@@ -285,49 +347,10 @@ impl Plan {
 /// Whether the plan's region uses American units, read ahead of everything else because the unit
 /// suggested for a bare number depends on it.
 fn is_north_american(source: &Source) -> bool {
-    let Some(root) = source.tree.root() else { return false };
+    let Some(root) = source.tree.root() else {
+        return false;
+    };
     source.tree.entries(root).any(|(key, value)| {
         source.text_of(key) == "region" && matches!(source.text_of(value), "us" | "ca")
     })
-}
-
-/// Gives every id of a file its thing; returns how many stocks the file has. Sections are counted
-/// exactly as [`Section::read`] does it.
-fn name_things(source: &Source, things: &mut Things, first_stock: usize) -> usize {
-    let none = Things::default();
-    let mut reader = Reader::new(source, &none, 0, false);
-    let Some(root) = source.tree.root() else { return 0 };
-    let mut stocks = 0;
-    let mut seen = [false; 6];
-    let sorts = [Sort::Room, Sort::Stock, Sort::Pathway, Sort::Circuit, Sort::Endpoint, Sort::Run];
-    for (slot, via) in reader.named(root) {
-        let key = source.text_of(slot.key);
-        let Some(at) = sorts.iter().position(|sort| sort.words().0 == key) else { continue };
-        // A section given twice counts once.
-        if std::mem::replace(&mut seen[at], true) {
-            continue;
-        }
-        let sort = sorts[at];
-        reader.by_way_of(via, |reader| {
-            reader.follow(slot.value, |reader, section| {
-                let named = reader.named(section);
-                things.reserve(named.len());
-                let mut index = 0;
-                for (slot, _) in named {
-                    if !source.tree.is_scalar(slot.key) {
-                        continue;
-                    }
-                    let first = if sort == Sort::Stock { first_stock } else { 0 };
-                    let name = Id::new(source.text_of(slot.key));
-                    things.name(name, Thing::new(sort, first + index), source.span(slot.key));
-                    index += 1;
-                }
-                if sort == Sort::Stock {
-                    stocks = index;
-                }
-                Some(())
-            })
-        });
-    }
-    stocks
 }

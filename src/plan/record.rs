@@ -1,6 +1,7 @@
 //! The two macros that keep struct, key table and reader one and the same list.
 
 use super::reader::{Reader, Slot};
+use super::spelling::Near;
 
 /// One key of the plan language.
 #[derive(Debug, Clone, Copy)]
@@ -20,8 +21,19 @@ pub trait Record: Default {
     const KEYS: &'static [Key];
     /// Sets the field of the key in `slot`; `false` for a key that is not known.
     fn set(&mut self, reader: &mut Reader<'_>, key: &str, slot: Slot) -> bool;
+    /// Whether the key is there, readable or not.
+    fn has(&self, key: &str) -> bool;
+    /// Takes the key as there but not readable.
+    fn spoil(&mut self, key: &str);
     /// Needed keys that are not there. A value that could not be read is there.
     fn missing(&self) -> Vec<&'static str>;
+}
+
+/// The key that a misspelt one is read as: the only one near it. Reading goes on with it, so that
+/// one slip is one mistake and not also a missing key, or a section without its things.
+pub fn given_as(near: Option<&Near<'_>>, keys: &[Key]) -> Option<&'static str> {
+    let word = near?.only()?;
+    keys.iter().map(|key| key.name).find(|key| *key == word)
 }
 
 /// Declares a record: a struct of [`Field`](super::Field)s, its key table and its reader.
@@ -31,7 +43,7 @@ pub trait Record: Default {
 ///     /// One pull of cable.
 ///     Run, "a run" {
 ///         /// Where the pull starts.
-///         needed "from" from: Ref<Nodes>,
+///         @needed "from" from: Ref<Nodes>,
 ///         "length" length: Long,
 ///     }
 /// }
@@ -67,6 +79,18 @@ macro_rules! record {
                     _ => return false,
                 }
                 true
+            }
+            fn has(&self, key: &str) -> bool {
+                match key {
+                    $($key => !self.$field.is_absent(),)*
+                    _ => false,
+                }
+            }
+            fn spoil(&mut self, key: &str) {
+                match key {
+                    $($key => self.$field = $crate::plan::Field::Bad,)*
+                    _ => {}
+                }
             }
             fn missing(&self) -> Vec<&'static str> {
                 let mut missing = Vec::new();

@@ -20,6 +20,16 @@ pub enum Sort {
 }
 
 impl Sort {
+    /// In the order of the enum.
+    pub const ALL: [Self; 6] = [
+        Self::Room,
+        Self::Stock,
+        Self::Pathway,
+        Self::Circuit,
+        Self::Endpoint,
+        Self::Run,
+    ];
+
     /// The section's key, and what one thing of it is called.
     pub fn words(self) -> (&'static str, &'static str) {
         match self {
@@ -57,6 +67,8 @@ impl Thing {
 #[derive(Debug, Default)]
 pub struct Things {
     by_name: HashMap<Id, (Thing, Span)>,
+    /// Sorts whose section, or catalogue, could not be read.
+    lost: [bool; 6],
 }
 
 impl Things {
@@ -72,6 +84,16 @@ impl Things {
     /// The thing that has a name, and the place where it was given.
     pub fn first(&self, name: &str) -> Option<(Thing, Span)> {
         self.by_name.get(name).copied()
+    }
+
+    /// Not all things of this sort are known, which has been reported.
+    pub fn lose(&mut self, sort: Sort) {
+        self.lost[sort as usize] = true;
+    }
+
+    /// Whether a name that is not known may stand for a thing that could not be read.
+    pub fn may_be_lost(&self, sorts: &[Sort]) -> bool {
+        sorts.iter().any(|sort| self.lost[*sort as usize])
     }
 
     pub fn reserve(&mut self, more: usize) {
@@ -155,6 +177,7 @@ impl<A: Accepts> Shape for Ref<A> {
                 thing,
                 accepts: PhantomData,
             }),
+            None if reader.things.may_be_lost(A::SORTS) => None,
             found => {
                 reader.no_such_id(node, text, A::WANTS, A::SORTS, found);
                 None

@@ -4,7 +4,9 @@ use super::record::record;
 use super::refs::{ANode, APathway, ARun, AStock};
 use super::shape::{Count, List, Notes, YesNo};
 use super::trade::Date;
-use super::{Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity};
+use super::{
+    Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity,
+};
 use crate::units::{DataRateDim, LengthDim};
 
 record! {
@@ -54,6 +56,8 @@ record! {
         "apart" apart: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
         /// Length over which they lie beside each other.
         "over" over: NonNegative<LengthDim>,
+        /// For people.
+        "notes" notes: Notes,
     }
 }
 
@@ -68,5 +72,7 @@ record! {
         "tested" tested: Tested,
         /// Steel plates are where they are needed.
         "guarded" guarded: YesNo,
+        /// For people.
+        "notes" notes: Notes,
     }
 }

@@ -14,7 +14,7 @@ pub trait Shape: Sized {
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self>;
 }
 
-/// Any scalar, as written.
+/// Text that is not blank, as written.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Text(pub Box<str>);
 
@@ -28,7 +28,12 @@ impl std::ops::Deref for Text {
 impl Shape for Text {
     const WANTS: &'static str = "text";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        Some(Self(reader.scalar(node, "text")?.into()))
+        let text = reader.scalar(node, "text")?;
+        if text.trim().is_empty() {
+            reader.no_value(node, "text");
+            return None;
+        }
+        Some(Self(text.into()))
     }
 }
 
@@ -63,6 +68,26 @@ impl Shape for YesNo {
     }
 }
 
+/// The version of the plan language: 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Version;
+
+impl Shape for Version {
+    const WANTS: &'static str = "the version of the plan language: 1";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let text = reader.scalar(node, "a version")?;
+        if text == "1" {
+            return Some(Self);
+        }
+        if text.starts_with(|c: char| c.is_ascii_digit()) {
+            reader.wrong_version(node, text);
+        } else {
+            reader.unreadable(node, text, Self::WANTS);
+        }
+        None
+    }
+}
+
 /// A whole number from `MIN`, at most 10,000.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Count<const MIN: u32>(pub u32);
@@ -85,24 +110,55 @@ impl<const MIN: u32> Shape for Count<MIN> {
     }
 }
 
-/// A plain number without a unit (a throw ratio, hours of fire resistance, a floor).
+/// A plain number without a unit (a floor).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number(pub f64);
+
+/// A plain number more than zero (a throw ratio).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AboveZero(pub f64);
+
+/// A plain number, zero or more (hours of fire resistance).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FromZero(pub f64);
 
 impl Shape for Number {
     const WANTS: &'static str = "a number";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        let text = reader.scalar(node, "a number")?;
-        match crate::units::split_number(text) {
-            Some((n, "")) if n.abs() <= 1e6 => Some(Self(n)),
-            Some((n, "")) => {
-                reader.out_of_range(node, &crate::units::plain(n), "-1000000 to 1000000");
-                None
-            }
-            _ => {
-                reader.unreadable(node, text, "a number alone, such as 1.5");
-                None
-            }
+        number(reader, node, |_| true, "-1000000 to 1000000").map(Self)
+    }
+}
+
+impl Shape for AboveZero {
+    const WANTS: &'static str = "a number more than zero";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        number(reader, node, |n| n > 0.0, "more than 0, up to 1000000").map(Self)
+    }
+}
+
+impl Shape for FromZero {
+    const WANTS: &'static str = "a number, 0 or more";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        number(reader, node, |n| n >= 0.0, "0 to 1000000").map(Self)
+    }
+}
+
+fn number(
+    reader: &mut Reader<'_>,
+    node: NodeId,
+    fits: fn(f64) -> bool,
+    allowed: &str,
+) -> Option<f64> {
+    let text = reader.scalar(node, "a number")?;
+    match crate::units::split_number(text) {
+        Some((n, "")) if n.abs() <= 1e6 && fits(n) => Some(n),
+        Some((n, "")) => {
+            reader.out_of_range(node, &crate::units::plain(n), allowed);
+            None
+        }
+        _ => {
+            reader.unreadable(node, text, "a number alone, such as 1.5");
+            None
         }
     }
 }
@@ -126,6 +182,9 @@ impl<T: Shape> Shape for List<T> {
     /// Every item is read, so that every mistake is reported; one bad item makes the list bad.
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let items = reader.items(node);
+        if reader.fell_apart_in(&items) {
+            return None;
+        }
         let mut list = Vec::with_capacity(items.len());
         let mut whole = true;
         for item in items {
@@ -146,14 +205,18 @@ impl<T: Shape> Shape for Triple<T> {
     const WANTS: &'static str = "three lengths: [x, y, z]";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         if !reader.is_list(node) {
-            reader.wrong_kind(node, "three lengths in brackets, such as [4 ft, 2 ft, 1 ft]");
+            reader.wrong_kind(
+                node,
+                "three lengths",
+                "three lengths in brackets, such as [4 ft, 2 ft, 1 ft]",
+            );
             return None;
         }
         let items = reader.items(node);
         let found = items.len();
         let values: Vec<_> = items.into_iter().map(|item| reader.stated(item)).collect();
         if found != 3 {
-            reader.wrong_kind(node, &format!("three lengths, not {found}"));
+            reader.not_three(node, found);
             return None;
         }
         let mut values = values.into_iter().map(|stated| stated.map(|s| s.value));

@@ -5,9 +5,10 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::quantity;
 use super::reader::Reader;
 use super::shape::Shape;
-use crate::units::{Distance, Length, LengthDim, WireSize, plain, split_number};
+use crate::units::{Distance, Length, LengthDim, Misspelling, WireSize, plain, split_number};
 use crate::yaml::NodeId;
 
 macro_rules! pattern {
@@ -17,10 +18,13 @@ macro_rules! pattern {
     };
 }
 
-pattern!(CORES, r"^([0-9]{1,4}) *[x×] *([^+]+?) *(\+ *(?:(.+?) +)?earth)?$");
+pattern!(
+    CORES,
+    r"^([0-9]{1,4}) *[xX×] *([^+]+?) *(\+ *(?:(.+?) +)?earth)?$"
+);
 pattern!(
     PICTURE,
-    r"^([0-9]{2,5}) *[x×] *([0-9]{2,5})([ip]?) *@ *([0-9]{1,3}(?:\.[0-9]{1,3})?) *Hz$"
+    r"^([0-9]{2,5}) *[xX×] *([0-9]{2,5})([ip]?) *@ *([0-9]{1,3}(?:\.[0-9]{1,3})?) *[Hh]z$"
 );
 pattern!(DATE, r"^([0-9]{4})-([0-9]{2})-([0-9]{2})$");
 
@@ -37,7 +41,11 @@ impl Shape for Cores {
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, Self::WANTS)?;
         let Some(found) = CORES.captures(text.trim()) else {
-            reader.unreadable(node, text, "cores as N x SIZE, such as 2 x 12 AWG + earth");
+            reader.unreadable(
+                node,
+                text,
+                "the number of cores, x and their size: 2 x 12 AWG + earth",
+            );
             return None;
         };
         let size = reader.wire_size(node, &found[2])?;
@@ -49,7 +57,11 @@ impl Shape for Cores {
             reader.out_of_range(node, "0 cores", "one or more");
             return None;
         }
-        Some(Self { count, size, earth: found.get(3).is_some() })
+        Some(Self {
+            count,
+            size,
+            earth: found.get(3).is_some(),
+        })
     }
 }
 
@@ -89,9 +101,17 @@ impl Shape for Breadth {
         let sides = sides(reader, node, "a diameter")?;
         match sides[..] {
             [wide] => Some(Self { wide, high: None }),
-            [wide, high] => Some(Self { wide, high: Some(high) }),
+            [wide, high] => Some(Self {
+                wide,
+                high: Some(high),
+            }),
             _ => {
-                reader.wrong_kind(node, "one diameter, or W x H for a flat cable");
+                let text = reader.source.text_of(node);
+                reader.unreadable(
+                    node,
+                    text,
+                    "one diameter, or width x height of a flat cable",
+                );
                 None
             }
         }
@@ -113,7 +133,12 @@ impl Shape for Head {
         if let [wide, high, long] = sides[..] {
             return Some(Self { wide, high, long });
         }
-        reader.wrong_kind(node, "width x height x length, such as 0.8 in x 0.45 in x 1.9 in");
+        let text = reader.source.text_of(node);
+        reader.unreadable(
+            node,
+            text,
+            "width x height x length, such as 0.8 in x 0.45 in x 1.9 in",
+        );
         None
     }
 }
@@ -122,13 +147,12 @@ impl Shape for Head {
 fn sides(reader: &mut Reader<'_>, node: NodeId, wanted: &str) -> Option<Vec<Distance>> {
     let text = reader.scalar(node, wanted)?;
     let mut sides = Vec::new();
-    for part in text.split(['x', '×']) {
-        let side = reader.quantity::<LengthDim>(node, part.trim(), true)?;
-        if side.number() <= 0.0 {
-            reader.out_of_range(node, &side.to_string(), "more than zero");
+    for part in text.split(['x', 'X', '×']) {
+        if sides.len() == 3 {
+            reader.unreadable(node, text, "at most three lengths with x between them");
             return None;
         }
-        sides.push(side);
+        sides.push(reader.quantity::<LengthDim>(node, part.trim(), quantity::SMALL)?);
     }
     Some(sides)
 }
@@ -198,7 +222,7 @@ impl Shape for Picture {
     const WANTS: &'static str = "a picture, such as 3840x2160 @ 60 Hz";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, Self::WANTS)?;
-        let read = PICTURE.captures(text.trim()).and_then(|found| {
+        let read: Option<Self> = PICTURE.captures(text.trim()).and_then(|found| {
             Some(Self {
                 width: found[1].parse().ok()?,
                 height: found[2].parse().ok()?,
@@ -207,7 +231,17 @@ impl Shape for Picture {
             })
         });
         if read.is_none() {
-            reader.unreadable(node, text, "a picture as WIDTHxHEIGHT @ RATE Hz, such as 3840x2160 @ 60 Hz");
+            reader.unreadable(
+                node,
+                text,
+                "a picture as WIDTHxHEIGHT @ RATE Hz, such as 3840x2160 @ 60 Hz",
+            );
+        }
+        if read.is_some_and(|picture| {
+            picture.width == 0 || picture.height == 0 || picture.hertz <= 0.0
+        }) {
+            reader.out_of_range(node, text, "more than zero pixels and pictures");
+            return None;
         }
         read
     }
@@ -216,7 +250,13 @@ impl Shape for Picture {
 impl fmt::Display for Picture {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let scan = if self.interlaced { "i" } else { "" };
-        write!(f, "{}x{}{scan} @ {} Hz", self.width, self.height, plain(self.hertz))
+        write!(
+            f,
+            "{}x{}{scan} @ {} Hz",
+            self.width,
+            self.height,
+            plain(self.hertz)
+        )
     }
 }
 
@@ -236,6 +276,12 @@ impl Shape for BitDepth {
                     }
                 }
                 reader.out_of_range(node, text, Self::WANTS);
+                None
+            }
+            Some((number, "")) => {
+                let slip = Misspelling::NoUnit { number };
+                let likely = [8.0, 10.0, 12.0, 16.0].contains(&number).then_some("bit");
+                reader.misspelt(node, text, &slip, "a depth", likely, &["bit"]);
                 None
             }
             _ => {
@@ -258,8 +304,11 @@ impl Date {
     /// Reads `2026-11-02`; `None` for days that no calendar has.
     pub fn parse(text: &str) -> Option<Self> {
         let found = DATE.captures(text.trim())?;
-        let (year, month, day): (u16, u8, u8) =
-            (found[1].parse().ok()?, found[2].parse().ok()?, found[3].parse().ok()?);
+        let (year, month, day): (u16, u8, u8) = (
+            found[1].parse().ok()?,
+            found[2].parse().ok()?,
+            found[3].parse().ok()?,
+        );
         let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
         let days = match month {
             2 if leap => 29,
@@ -268,7 +317,9 @@ impl Date {
             1..=12 => 31,
             _ => return None,
         };
-        (1..=days).contains(&day).then_some(Self { year, month, day })
+        (1..=days)
+            .contains(&day)
+            .then_some(Self { year, month, day })
     }
 }
 

@@ -1,10 +1,10 @@
 //! `variances:`
 
+use super::Ref;
 use super::record::record;
 use super::refs::AnyThing;
 use super::shape::{List, Notes, Text};
 use super::trade::Date;
-use super::Ref;
 
 record! {
     /// A finding knowingly let pass.

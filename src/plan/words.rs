@@ -114,6 +114,20 @@ words! {
     }
 }
 
+impl Grade {
+    /// A certified grade of a video cable, as against a category of a data cable.
+    pub fn is_video(self) -> bool {
+        matches!(
+            self,
+            Self::Standard
+                | Self::HighSpeed
+                | Self::PremiumHighSpeed
+                | Self::UltraHighSpeed
+                | Self::Ultra96
+        )
+    }
+}
+
 words! {
     /// Kind of pathway.
     PathwayKind, "a kind of pathway" {

@@ -93,11 +93,11 @@ dimension!(
     unit_of("mW", &[], 0.001),
 ]);
 dimension!(
-    /// Base unit: ohm.
+    /// Base unit: ohm. Its sign is the Greek letter (U+03A9) or the old sign of its own (U+2126).
     ResistanceDim, Resistance, unit::ohm, "a resistance", likely 0 0, greatest 1e9, [
-    unit_of("ohm", &["ohms", "Ω", "Ω", "Ohm"], 1.0),
-    unit_of("kohm", &["kilohm", "kΩ", "kΩ"], 1000.0),
-    unit_of("mohm", &["mΩ", "mΩ"], 0.001),
+    unit_of("ohm", &["ohms", "\u{3a9}", "\u{2126}", "Ohm"], 1.0),
+    unit_of("kohm", &["kilohm", "k\u{3a9}", "k\u{2126}"], 1000.0),
+    unit_of("mohm", &["m\u{3a9}", "m\u{2126}"], 0.001),
 ]);
 dimension!(
     /// Base unit: degree.

@@ -53,10 +53,11 @@ impl<D: Dimension> Measured<D> {
         Ok(measured)
     }
 
-    /// `8 ft 6 in`: a second quantity in a smaller unit, kept in the first one's unit.
+    /// `8 ft 6 in`, `8'-6"`: a second quantity in a smaller unit, kept in the first one's unit.
     fn compound(number: f64, rest: &str) -> Option<Self> {
         let gap = rest.find(|c: char| c.is_ascii_digit())?;
-        let unit = unit_index::<D>(rest[..gap].trim_end())?;
+        let first = rest[..gap].trim_end();
+        let unit = unit_index::<D>(first.strip_suffix('-').unwrap_or(first))?;
         let (second, second_unit) = split_number(&rest[gap..])?;
         let second_unit = &D::UNITS[usize::from(unit_index::<D>(second_unit)?)];
         let first_unit = &D::UNITS[usize::from(unit)];

@@ -1,24 +1,16 @@
 //! Builds the tree from the engine's events.
 
-use std::borrow::Cow;
 use std::collections::HashMap;
 
 use serde_yaml::granit_parser::{self, Event, Parser, ScalarStyle, StructureStyle};
 
+use super::broken::Broken;
 use super::tree::{Kind, NONE, Node, Tree};
 
 /// The deepest nesting that is read. A plan needs six levels.
 pub const MAX_DEPTH: usize = 64;
 /// The longest file that is read, in bytes.
 pub const MAX_BYTES: usize = 256 * 1024 * 1024;
-
-/// Why a text could not be read at all: it is no YAML, or beyond a limit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Broken {
-    /// Byte in the text where reading stopped.
-    pub byte: usize,
-    pub reason: String,
-}
 
 struct Open {
     node: u32,
@@ -61,10 +53,7 @@ impl Tree {
         builder.tree.nodes.reserve(text.len() / 9);
         let mut documents = 0;
         for event in Parser::new_from_str_with_options(text, options) {
-            let (event, span) = event.map_err(|error| Broken {
-                byte: error.marker().byte_offset().unwrap_or(0).min(text.len()),
-                reason: error.info(),
-            })?;
+            let (event, span) = event.map_err(|error| Broken::of(&error, text))?;
             let bytes = span.byte_range().unwrap_or(0..0);
             #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
             let (start, end) = (bytes.start as u32, bytes.end as u32);
@@ -93,6 +82,11 @@ impl Builder {
                     ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted => Kind::Quoted,
                     ScalarStyle::Literal | ScalarStyle::Folded => Kind::Block,
                 };
+                let (start, end) = if kind == Kind::Block {
+                    self.whole_block(text, start, end)
+                } else {
+                    (start, end)
+                };
                 let link = self.own_text(text, &value, kind, start, end);
                 self.push(kind, start, end, link, anchor);
             }
@@ -116,24 +110,51 @@ impl Builder {
         }
     }
 
+    /// A block scalar from its `|` or `>` to the last line that is not blank: the engine leaves out
+    /// the header, without which the value can be neither shown nor replaced.
+    fn whole_block(&self, text: &str, start: u32, end: u32) -> (u32, u32) {
+        let before = self.tree.nodes.last().map_or(0, |last| last.end.min(start));
+        let between = text.get(before as usize..start as usize).unwrap_or("");
+        let header = between.char_indices().find(|(at, c)| {
+            matches!(c, '|' | '>')
+                && between[..*at].ends_with([' ', '\t', '\n', '\r'])
+                && is_header(&between[at + 1..])
+        });
+        let Some((at, _)) = header else {
+            return (start, end);
+        };
+        let from = before as usize + at;
+        let kept = text.get(from..end as usize).unwrap_or("").trim_end().len();
+        #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
+        let span = (from as u32, (from + kept) as u32);
+        span
+    }
+
     /// Index of the scalar's text where it is not simply a slice of the source.
-    fn own_text(&mut self, text: &str, value: &Cow<'_, str>, kind: Kind, start: u32, end: u32) -> u32 {
+    fn own_text(&mut self, text: &str, value: &str, kind: Kind, start: u32, end: u32) -> u32 {
         let slice = text.get(start as usize..end as usize).unwrap_or("");
         let same = match kind {
-            Kind::Plain => slice == value,
-            Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == **value,
+            // The engine gives `~` for a value that is not there.
+            Kind::Plain => slice.is_empty() || slice == value,
+            Kind::Quoted => slice.len() >= 2 && slice[1..slice.len() - 1] == *value,
             _ => false,
         };
         if same {
             return NONE;
         }
-        self.tree.unescaped.push(value.as_ref().into());
+        self.tree.unescaped.push(value.into());
         u32::try_from(self.tree.unescaped.len() - 1).unwrap_or(NONE)
     }
 
     fn push(&mut self, kind: Kind, start: u32, end: u32, link: u32, anchor: usize) {
         let index = u32::try_from(self.tree.nodes.len()).unwrap_or(NONE);
-        self.tree.nodes.push(Node { start, end, link, next: NONE, kind });
+        self.tree.nodes.push(Node {
+            start,
+            end,
+            link,
+            next: NONE,
+            kind,
+        });
         if anchor != 0 {
             self.anchors.insert(anchor, index);
         }
@@ -149,7 +170,11 @@ impl Builder {
 
     fn open(&mut self, flow: bool) {
         let node = u32::try_from(self.tree.nodes.len() - 1).unwrap_or(NONE);
-        self.open.push(Open { node, last: NONE, flow });
+        self.open.push(Open {
+            node,
+            last: NONE,
+            flow,
+        });
     }
 
     /// A flow collection ends at its bracket; a block collection has an empty end event, so it
@@ -165,4 +190,14 @@ impl Builder {
         };
         self.tree.nodes[open.node as usize].end = end;
     }
+}
+
+/// Whether a text may stand behind the `|` or `>` of a block scalar.
+fn is_header(text: &str) -> bool {
+    let line = text.split(['\n', '\r']).next().unwrap_or("");
+    let rest = line
+        .trim_start_matches(['+', '-'])
+        .trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = rest.trim_start_matches(['+', '-']);
+    rest.trim().is_empty() || (rest.starts_with([' ', '\t']) && rest.trim_start().starts_with('#'))
 }

@@ -5,13 +5,15 @@
 //! The engine's events are kept as a flat tree of nodes with byte spans. Aliases are not expanded:
 //! whoever walks the tree follows them and pays for it (see `plan/`), so no document can grow.
 
+mod broken;
 mod build;
 mod edit;
 mod lines;
 mod source;
 mod tree;
 
-pub use build::{Broken, MAX_BYTES, MAX_DEPTH};
+pub use broken::Broken;
+pub use build::{MAX_BYTES, MAX_DEPTH};
 pub use edit::{Edit, apply, entry_edit, has_comment};
 pub use lines::{Lines, Position};
 pub use source::{FileId, Source, Sources, Span, Spot};

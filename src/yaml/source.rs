@@ -7,7 +7,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
-use super::build::Broken;
+use super::broken::Broken;
 use super::lines::{Lines, Position};
 use super::tree::{NodeId, Tree};
 
@@ -25,7 +25,10 @@ pub struct Span {
 impl Span {
     /// The span of the detour with this index in [`Sources`].
     pub fn detour_at(index: usize) -> Self {
-        Self { start: u32::try_from(index).unwrap_or(DETOUR - 1), end: DETOUR }
+        Self {
+            start: u32::try_from(index).unwrap_or(DETOUR - 1),
+            end: DETOUR,
+        }
     }
 }
 
@@ -76,7 +79,11 @@ impl Source {
 
     /// Bytes of this file as a place.
     pub fn spot_of(&self, bytes: std::ops::Range<usize>) -> Spot {
-        Spot { file: self.id, start: bytes.start, end: bytes.end }
+        Spot {
+            file: self.id,
+            start: bytes.start,
+            end: bytes.end,
+        }
     }
 
     /// The line end that the file uses.
@@ -108,10 +115,10 @@ impl Sources {
     /// Where the text is no YAML or beyond a limit. The text is kept all the same, so that the
     /// place can be shown.
     pub fn add(&mut self, path: &Path, text: String) -> (FileId, Result<(), Broken>) {
-        let base = self
-            .files
-            .last()
-            .map_or(0, |last| last.base.saturating_add(last.text.len() as u32 + 1));
+        let base = self.files.last().map_or(0, |last| {
+            let length = u32::try_from(last.text.len()).unwrap_or(u32::MAX);
+            last.base.saturating_add(length).saturating_add(1)
+        });
         let room = (u32::MAX as usize).saturating_sub(base as usize + 1) > text.len();
         let built = if room && self.files.len() < usize::from(u16::MAX) {
             Tree::build(&text)
@@ -122,7 +129,9 @@ impl Sources {
             })
         };
         let built = built.and_then(|tree| {
-            tree.root().is_some().then_some(tree).ok_or_else(|| Broken {
+            // `---` alone is a document of one value that is not there.
+            let something = tree.root().is_some_and(|root| !tree.is_empty_scalar(root));
+            something.then_some(tree).ok_or_else(|| Broken {
                 byte: 0,
                 reason: "there is nothing in this file".into(),
             })
@@ -178,7 +187,8 @@ impl Sources {
             .partition_point(|file| file.base <= span.start)
             .saturating_sub(1);
         let file = &self.files[index];
-        let byte = |position: u32| (position.saturating_sub(file.base) as usize).min(file.text.len());
+        let byte =
+            |position: u32| (position.saturating_sub(file.base) as usize).min(file.text.len());
         Spot {
             file: FileId(u16::try_from(index).unwrap_or(0)),
             start: byte(span.start),
@@ -194,6 +204,9 @@ impl Sources {
 
     /// The text at a place.
     pub fn slice(&self, spot: Spot) -> &str {
-        self.file(spot.file).text.get(spot.start..spot.end).unwrap_or("")
+        self.file(spot.file)
+            .text
+            .get(spot.start..spot.end)
+            .unwrap_or("")
     }
 }

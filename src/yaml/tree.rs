@@ -75,10 +75,16 @@ impl Tree {
         matches!(self.kind(id), Kind::Plain | Kind::Quoted | Kind::Block)
     }
 
-    /// Bytes of the node: quotes and braces included, a block scalar's `|` header not.
+    /// Bytes of the node: quotes, braces and a block scalar's `|` included, anchors and tags not.
     pub fn bytes(&self, id: NodeId) -> Range<usize> {
         let node = self.node(id);
         node.start as usize..node.end as usize
+    }
+
+    /// Whether a collection is written in brackets or braces. An entry alone in a list, `[a: b]`, is
+    /// a mapping without braces of its own and is none.
+    pub fn is_bracketed(&self, id: NodeId, source: &str) -> bool {
+        !self.is_scalar(id) && source[self.bytes(id)].starts_with(['[', '{'])
     }
 
     /// An unquoted scalar with nothing in it (`key:`), whose span is empty.

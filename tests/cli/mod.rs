@@ -104,7 +104,7 @@ fn one_bad_file_does_not_stop_the_others() {
     let (first, last) = (ran.out.find("a.plan.yaml:"), ran.out.find("z.plan.yaml:"));
     assert!(first.is_some() && first < last, "{}", ran.out);
     for reason in [
-        "nailplate: broken.plan.yaml:2:12: unclosed bracket",
+        "nailplate: broken.plan.yaml:2:12: this `[` is never closed",
         "nailplate: latin.plan.yaml:2:10: not UTF-8 text: byte 0xfc at offset 22",
         "nailplate: empty.plan.yaml:1:1: there is nothing in this file",
         "nailplate: lost.plan.yaml: there is no such file",
@@ -303,7 +303,7 @@ fn the_diff_is_one_that_patch_takes() {
         after,
         FAULTY
             .replace("stoge", "stage")
-            .replace("diamter", "diameter")
+            .replace("diamter: 0.2", "diameter: 0.2 in")
     );
 }
 

@@ -1,4 +1,6 @@
 //! How results look: whole pages as stored text.
+//!
+//! Long because every form has its page here, and they share one plan.
 
 mod random;
 

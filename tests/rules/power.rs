@@ -1,6 +1,8 @@
 //! Power: figures of the house against numbers worked out by hand from NEC chapter 9 table 8
 //! (75 °C, solid copper: 14, 12, 10 AWG 3.07, 1.93, 1.21 ohm/1000 ft) and IEC 60228 (2.5 mm2 7.41
 //! ohm/km at 20 °C, times 1.1965 at 70 °C), then the rules.
+//!
+//! Long because every branch, region and bound of the power rules has its case here.
 
 use nailplate::figures::Figure;
 use nailplate::findings::Level::{Advice, Fault, Hazard};

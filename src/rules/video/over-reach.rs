@@ -1,4 +1,7 @@
 //! A video channel longer than its cable carries the picture.
+//!
+//! Long because reach has several sources (the maker's figure, the grade, the rate), each with its
+//! own limit, authority and gap, and a rule is one file.
 
 use serde::Deserialize;
 
