@@ -9,6 +9,7 @@ mod listings;
 mod loads;
 mod routes;
 mod timings;
+mod units;
 mod video;
 
 use nailplate::figures::conductor::{Material, OneWay, Stranding, one_way};
