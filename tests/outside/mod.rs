@@ -8,6 +8,7 @@ mod lines;
 mod listings;
 mod loads;
 mod routes;
+mod sources;
 mod timings;
 mod units;
 mod video;
