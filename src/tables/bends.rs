@@ -46,9 +46,13 @@ pub fn conduit_radius(trade_size: f64, one_shot: bool) -> Option<Distance> {
     Distance::new(if one_shot { row.1 } else { row.2 }, "in")
 }
 
-/// Least inside radius of a conduit's bend for telecommunications, from its inside diameter (TIA-569).
+/// Least inside radius of a conduit's bend for telecommunications, from its inside diameter (TIA-569). `None` unless
+/// that is above zero.
 pub fn telecommunications_radius(bore: Distance, fibre: bool) -> Option<Distance> {
     let two_inches = Distance::new(2.0, "in")?.base();
+    if !(bore.base() > 0.0 && bore.base().is_finite()) {
+        return None;
+    }
     // Trade size 2 has a bore a little over 2 in, and counts as up to 2 in.
     let wide = bore.base() > two_inches * 1.1;
     let times = match (fibre, wide) {
