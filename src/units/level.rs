@@ -1,6 +1,7 @@
 //! Losses and levels in decibel.
 
 use super::dimension::{Dimension, Unit, shifted, unit_of};
+use super::{Voltage, unit};
 
 /// A ratio of powers in decibel: a loss, a gain, a difference of two levels.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -10,6 +11,13 @@ pub struct Decibels(pub f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Level {
     pub dbmv: f64,
+}
+
+impl Level {
+    /// The voltage that it stands for: `1 mV × 10^(L/20)`. Not finite for a level that no line has.
+    pub fn voltage(self) -> Voltage {
+        Voltage::new::<unit::volt>(0.001 * 10f64.powf(self.dbmv / 20.0))
+    }
 }
 
 /// 0 dBm across 75 ohm, in dBmV: `10 log10(1 mW × 75 Ω ÷ (1 mV)²)` = 10 log10(75 000).
