@@ -30,6 +30,7 @@ pub mod poe;
 pub mod pull;
 pub mod ring;
 pub mod route;
+pub mod tension;
 pub mod tied;
 pub mod video;
 

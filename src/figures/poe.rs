@@ -33,14 +33,13 @@ impl PoeVoltage {
     /// carry the load at all: its voltage collapses. [`PoePower`] tells that case apart, as it is then below the load.
     pub fn of(source: Volts, load: Watts, line: LoopResistance) -> Option<Self> {
         let volts = positive(source.base())?;
-        let root = sound(volts * volts)? - 4.0 * sound(line.value() * sound(load.base())?)?;
+        // Shares of the source's voltage, so that no square overflows or dies away.
+        let nominal = sound(sound(load.base())? / volts)?;
+        let root = 1.0 - 4.0 * sound(line.value() * nominal / volts)?;
         // At the very edge rounding can leave a little less than nothing.
-        let root = if root.abs() <= 1e-12 * volts * volts {
-            0.0
-        } else {
-            root
-        };
-        let volts = positive((volts + sound(root)?.sqrt()) / 2.0)?;
+        let root = if root.abs() <= 1e-12 { 0.0 } else { root };
+        let volts = positive(volts * (1.0 + sound(root)?.sqrt()) / 2.0)?;
+        sound(load.base() / volts)?;
         Some(Self {
             source,
             load,
@@ -87,7 +86,7 @@ impl PoePower {
         let (source, ohms) = (positive(volts.base())?, line.value());
         let amperes = sound(sound(power.base())? / source)?;
         let watts = if sound(2.0 * amperes * ohms)? > source {
-            sound(source * source)? / (4.0 * ohms)
+            source / (4.0 * ohms) * source
         } else {
             power.base() - sound(amperes * amperes * ohms)?
         };

@@ -91,6 +91,16 @@ pub fn cable_radius(kind: CableKind) -> Option<CableRadius> {
     Some(CableRadius { laid, pulled })
 }
 
+/// Least bend radius of a cable of a diameter, laid or under pull, in the diameter's unit.
+pub fn least_radius(kind: CableKind, diameter: Distance, pulled: bool) -> Option<Distance> {
+    let times = cable_radius(kind)?;
+    let times = if pulled { times.pulled } else { times.laid };
+    if !(diameter.base() > 0.0 && diameter.base().is_finite()) {
+        return None;
+    }
+    Distance::new(diameter.number() * times, diameter.unit().spelling)
+}
+
 /// Bends in all between pull points, in degree: by the electrical code, and by TIA-569.
 pub fn greatest_total() -> (f64, f64) {
     (TABLE.total.code, TABLE.total.telecommunications)

@@ -1,5 +1,6 @@
 //! Checks against published standards, handbook tables and worked examples. Each value names its source.
 mod absurd;
+mod absurd_more;
 mod ampacities;
 mod building;
 mod coaxial;

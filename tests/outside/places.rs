@@ -11,10 +11,12 @@ use nailplate::tables::loudspeakers::{Bed, Range, target};
 use nailplate::units::unit::inch;
 use nailplate::units::{Distance, Length};
 
+type Row = (&'static str, &'static str, f64, f64, f64, f64, f64, f64);
+
 /// ITU-R BS.2051 as the data file of the PyPI package `ear` carries it: layout, channel, azimuth, elevation, least and greatest
 /// azimuth, least and greatest elevation.
 #[rustfmt::skip]
-const BS_2051: &[(&str, &str, f64, f64, f64, f64, f64, f64)] = &[
+const BS_2051: &[Row] = &[
     ("0+5+0", "M+030", 30.0, 0.0, 30.0, 30.0, 0.0, 0.0), ("0+5+0", "M-030", -30.0, 0.0, -30.0, -30.0, 0.0, 0.0),
     ("0+5+0", "M+000", 0.0, 0.0, 0.0, 0.0, 0.0, 0.0), ("0+5+0", "M+110", 110.0, 0.0, 100.0, 120.0, 0.0, 15.0),
     ("0+5+0", "M-110", -110.0, 0.0, -120.0, -100.0, 0.0, 15.0), ("4+5+0", "M+030", 30.0, 0.0, 30.0, 30.0, 0.0, 0.0),

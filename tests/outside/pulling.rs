@@ -3,9 +3,10 @@
 use super::{feet, inches, near};
 use nailplate::figures::Figure;
 use nailplate::figures::jam::JamRatio;
-use nailplate::figures::pull::{Lay, Pull, PullTension, Section, SidewallPressure, even_spread};
+use nailplate::figures::pull::{Lay, Pull, Section, even_spread};
+use nailplate::figures::tension::{PullTension, SidewallPressure};
 use nailplate::tables::bends::{
-    CableKind, cable_radius, conduit_radius, greatest_total, longest_section,
+    CableKind, cable_radius, conduit_radius, greatest_total, least_radius, longest_section,
     telecommunications_radius,
 };
 use nailplate::tables::conductors::Material;
@@ -319,6 +320,9 @@ fn radii() {
     for kind in [CableKind::ScreenedData, CableKind::Coax, CableKind::Fibre] {
         assert!(cable_radius(kind).is_some_and(|radius| radius.laid <= radius.pulled));
     }
+    let least = least_radius(CableKind::Data, inches(0.25), false);
+    assert_eq!(least, Some(inches(1.0)));
+    assert_eq!(least_radius(CableKind::Coax, inches(0.0), true), None);
     // NEC 358.26 and sisters; TIA-569.
     assert_eq!(greatest_total(), (360.0, 180.0));
     assert_eq!(longest_section(), Some(feet(100.0)));
