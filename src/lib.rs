@@ -12,3 +12,5 @@ pub mod figures;
 pub mod house;
 pub mod rules;
 pub mod review;
+pub mod forms;
+pub mod cli;

@@ -4,7 +4,7 @@ use petgraph::Direction;
 use petgraph::graph::{EdgeIndex, NodeIndex};
 use petgraph::visit::EdgeRef;
 
-use super::load::{ring_nodes, share_of};
+use super::load::ring_nodes;
 use super::power::{FeedKind, Power};
 use super::ring::SolvedRing;
 use super::topology::{House, Node};
@@ -21,17 +21,30 @@ pub struct Worst {
     pub feed: Option<EdgeIndex>,
     /// Volts lost from the service, or from the breaker where no feeder drop is stated.
     pub volts: f64,
-    /// What is missing on the way, so that the true drop is greater.
+    /// What is missing on this or another way, so that the true drop may be greater.
     pub lack: Option<Lack>,
+}
+
+/// The first thing missing that no mistake has reported.
+fn join(known: Option<Lack>, more: Lack) -> Lack {
+    match (known, more) {
+        (Some(Lack::Absent(what)), _) => Lack::Absent(what),
+        (_, more) => more,
+    }
 }
 
 /// The drop to a node, and what it leaves out.
 #[derive(Debug)]
 pub struct NodeDrop {
+    /// From the service, where the circuit states its feeder's drop; else from the breaker.
     pub figure: VoltageDrop,
+    /// From the breaker.
+    pub branch: VoltageDrop,
     pub circuit: usize,
     /// Runs on the way, from the circuit on.
     pub runs: Vec<usize>,
+    /// Volts lost in each of them, a ring's left out: its currents change with its conductor.
+    pub lost: Vec<(usize, f64)>,
     /// The node has several feeds, of which this is the worst.
     pub worst_of: usize,
     /// Some length on the way is estimated.
@@ -51,29 +64,42 @@ impl House<'_> {
         })
     }
 
-    /// The worse way to a node: percent of nominal volts, and what it leaves out. None where no
-    /// circuit reaches the node, or a loop is in the way.
-    pub fn worst(&self, node: Node) -> Option<(&Worst, f64)> {
-        let drops = self.drops.get_or_init(|| self.compute_drops());
-        let worst = drops[self.graph_index(node).index()].as_ref()?;
-        let volts = self.plan.circuits[worst.circuit].volts.value()?.base();
-        Some((worst, worst.volts / volts * 100.0))
+    /// The worse way to a node, and its drop in percent of nominal volts.
+    ///
+    /// # Errors
+    /// No circuit reaches the node, a loop is in the way, or its circuit states no volts.
+    pub fn worst(&self, node: Node) -> Result<(&Worst, f64), Lack> {
+        self.no_loop(node)?;
+        let drop = self.drops()[self.graph_index(node).index()].as_ref();
+        let none = || Lack::absent(format!("a circuit that feeds {}", self.id(node)));
+        let worst = drop.ok_or_else(none)?.as_ref().map_err(Clone::clone)?;
+        let circuit = &self.plan.circuits[worst.circuit];
+        let volts = circuit.volts.want("volts", &circuit.id)?.base();
+        Ok((worst, worst.volts / volts * 100.0))
     }
 
-    /// The drop to a node with its working. None where [`Self::worst`] has none.
+    fn drops(&self) -> &[Option<Result<Worst, Lack>>] {
+        self.drops.get_or_init(|| self.compute_drops())
+    }
+
+    /// The drop to a node with its working. None where [`Self::worst`] has none, and for numbers
+    /// beyond all physics.
     pub fn voltage_drop(&self, node: Node) -> Option<NodeDrop> {
         let power = self.power();
-        let drops = self.drops.get_or_init(|| self.compute_drops());
-        let circuit = drops[self.graph_index(node).index()].as_ref()?.circuit;
+        let circuit = self.worst(node).ok()?.0.circuit;
         let volts: Volts = **self.plan.circuits[circuit].volts.value()?;
-        let (mut segments, mut runs) = (Vec::new(), Vec::new());
+        let (mut segments, mut runs, mut lost) = (Vec::new(), Vec::new(), Vec::new());
         let mut at = self.graph_index(node);
         let worst_of = power.feeds.edges_directed(at, Direction::Incoming).count();
-        while let Some(feed) = drops[at.index()].as_ref()?.feed {
+        while let Some(feed) = self.drops()[at.index()].as_ref()?.as_ref().ok()?.feed {
             let (from, _) = power.feeds.edge_endpoints(feed)?;
             if let FeedKind::Run(run) = power.feeds[feed].kind {
                 runs.push(run);
-                segments.extend(self.segment(run, self.current(power, feed, at, volts)));
+                let current = self.current(power, feed, at, volts);
+                if let (Some(segment), Ok(ohms)) = (self.segment(run, current), self.power_ohms(run)) {
+                    segments.push(segment);
+                    lost.push((run, ohms * current.get::<unit::ampere>()));
+                }
             }
             at = from;
         }
@@ -81,21 +107,24 @@ impl House<'_> {
         runs.reverse();
         if let Node::Endpoint(_) = power.feeds[at] {
             let ring = power.rings[circuit].as_ref()?;
-            let tap = ring_nodes(self, ring).iter().position(|node| *node == at)?;
-            let mut solved = SolvedRing::of(self, circuit, ring)?.ring.path_to(tap)?;
-            solved.append(&mut segments);
-            segments = solved;
+            let tap = ring_nodes(self, circuit, ring).iter().position(|node| *node == at)?;
+            if let Ok(solved) = SolvedRing::of(self, circuit, ring) {
+                let mut way = solved.ring.path_to(tap)?;
+                way.append(&mut segments);
+                segments = way;
+            }
             runs = ring.iter().copied().chain(runs).collect();
         }
         let feeder = self.plan.circuits[circuit].feeder_drop.value().map(|share| Feeder::Share(**share));
+        let branch = VoltageDrop::of(segments.clone(), volts, None)?;
         let figure = VoltageDrop::of(segments, volts, feeder)?;
         let estimated = runs.iter().any(|run| self.length(*run).is_ok_and(|length| length.is_estimated()));
-        Some(NodeDrop { figure, circuit, runs, worst_of, estimated })
+        Some(NodeDrop { figure, branch, circuit, runs, lost, worst_of, estimated })
     }
 
     /// Current in a feed.
     fn current(&self, power: &Power, feed: EdgeIndex, to: NodeIndex, volts: Volts) -> Current {
-        let share = share_of(self, power, to, feed);
+        let share = power.shares[feed.index()];
         Current::new::<unit::ampere>(self.demands()[to.index()].watts() * share / volts.base())
     }
 
@@ -105,60 +134,101 @@ impl House<'_> {
         Some(Segment { length, wire, current })
     }
 
-    /// Out-and-back ohms of a power run.
+    /// Out-and-back ohms of a power run. Cores are never reckoned as tied: small power conductors
+    /// are not joined in parallel (NEC 310.10(G)).
     ///
     /// # Errors
     /// Its length, stock or cores are missing.
-    pub(super) fn power_ohms(&self, run: usize) -> Result<f64, Lack> {
-        let resistance = self.loop_resistance(&[run], Service::Power, self.power_celsius()?)?;
-        Ok(resistance.resistance().get::<unit::ohm>())
+    pub fn power_ohms(&self, run: usize) -> Result<f64, Lack> {
+        let wire = self.wire(run, Service::Power, self.power_celsius()?)?;
+        Ok(2.0 * self.length(run)?.length().get::<unit::meter>() * wire.ohm_per_metre())
     }
 
-    fn compute_drops(&self) -> Vec<Option<Worst>> {
+    fn compute_drops(&self) -> Vec<Option<Result<Worst, Lack>>> {
         let power = self.power();
-        let mut drops: Vec<Option<Worst>> = vec![None; power.feeds.node_count()];
-        for (index, circuit) in self.plan.circuits.iter().enumerate() {
-            let Some(volts) = circuit.volts.value().map(|volts| volts.base()) else { continue };
-            let feeder = circuit.feeder_drop.value().map_or(0.0, |share| share.base() * volts);
-            drops[index] = Some(Worst { circuit: index, feed: None, volts: feeder, lack: None });
-            if let Some(ring) = &power.rings[index]
-                && let Some(solved) = SolvedRing::of(self, index, ring)
-            {
-                for (node, volts) in ring_nodes(self, ring).into_iter().zip(solved.volts()) {
-                    drops[node.index()] = Some(Worst {
-                        circuit: index,
-                        feed: None,
-                        volts: feeder + volts,
-                        lack: solved.lack.clone(),
-                    });
-                }
-            }
+        let mut drops: Vec<Option<Result<Worst, Lack>>> = vec![None; power.feeds.node_count()];
+        for index in 0..self.plan.circuits.len() {
+            self.start_drops(index, &mut drops);
         }
+        let share = |worst: &Worst| {
+            let volts = self.plan.circuits[worst.circuit].volts.value().map_or(1.0, |volts| volts.base());
+            worst.volts / volts
+        };
         for at in &power.order {
             for feed in power.feeds.edges_directed(*at, Direction::Incoming).filter(|feed| !feed.weight().ring) {
                 let Some(before) = drops[feed.source().index()].clone() else { continue };
-                let Some(volts) = self.plan.circuits[before.circuit].volts.value() else { continue };
-                let mut way = Worst { feed: Some(feed.id()), ..before };
-                if let FeedKind::Run(run) = feed.weight().kind {
-                    let current = self.current(power, feed.id(), *at, **volts).get::<unit::ampere>();
-                    match self.power_ohms(run) {
-                        Ok(ohms) => way.volts += ohms * current,
-                        Err(lack) => way.lack = Some(way.lack.unwrap_or(lack)),
+                let way = before.map(|before| self.follow_feed(feed.id(), *at, before));
+                let both = match (drops[at.index()].take(), way) {
+                    (None, way) => way,
+                    (Some(Err(known)), Err(lack)) => Err(join(Some(known), lack)),
+                    // A way that cannot be reckoned may be the worse one.
+                    (Some(Ok(worst)), Err(lack)) | (Some(Err(lack)), Ok(worst)) => {
+                        Ok(Worst { lack: Some(join(worst.lack.clone(), lack)), ..worst })
                     }
-                    if let Err(lack) = self.demands()[at.index()].whole(self) {
-                        way.lack = Some(way.lack.unwrap_or(lack));
+                    (Some(Ok(known)), Ok(way)) => {
+                        let (worse, other) = if share(&way) > share(&known) { (way, known) } else { (known, way) };
+                        let lack = match other.lack {
+                            Some(lack) => Some(join(worse.lack.clone(), lack)),
+                            None => worse.lack.clone(),
+                        };
+                        Ok(Worst { lack, ..worse })
                     }
-                }
-                let share = |worst: &Worst| {
-                    let volts = self.plan.circuits[worst.circuit].volts.value().map_or(1.0, |volts| volts.base());
-                    worst.volts / volts
                 };
-                let worse = drops[at.index()].as_ref().is_none_or(|known| share(&way) > share(known));
-                if worse {
-                    drops[at.index()] = Some(way);
-                }
+                drops[at.index()] = Some(both);
             }
         }
         drops
+    }
+
+    /// The drop at a circuit, and around its ring.
+    fn start_drops(&self, index: usize, drops: &mut [Option<Result<Worst, Lack>>]) {
+        let circuit = &self.plan.circuits[index];
+        let ring = self.power().rings[index].as_deref().unwrap_or_default();
+        let nodes = ring_nodes(self, index, ring);
+        let volts = match circuit.volts.want("volts", &circuit.id) {
+            Ok(volts) => volts.base(),
+            Err(lack) => {
+                drops[index] = Some(Err(lack.clone()));
+                for node in nodes {
+                    drops[node.index()] = Some(Err(lack.clone()));
+                }
+                return;
+            }
+        };
+        let feeder = circuit.feeder_drop.value().map_or(0.0, |share| share.base() * volts);
+        let lack = circuit.feeder_drop.is_bad().then_some(Lack::Reported);
+        let start = Worst { circuit: index, feed: None, volts: feeder, lack };
+        drops[index] = Some(Ok(start.clone()));
+        if nodes.is_empty() {
+            return;
+        }
+        let (lost, lack) = match SolvedRing::of(self, index, ring) {
+            Ok(solved) => (solved.volts(), solved.lack),
+            Err(lack) => (vec![0.0; nodes.len()], Some(lack)),
+        };
+        for (node, lost) in nodes.into_iter().zip(lost) {
+            let lack = match lack.clone() {
+                Some(lack) => Some(join(start.lack.clone(), lack)),
+                None => start.lack.clone(),
+            };
+            drops[node.index()] = Some(Ok(Worst { volts: feeder + lost, lack, ..start.clone() }));
+        }
+    }
+
+    /// What a feed adds to the drop before it.
+    fn follow_feed(&self, feed: EdgeIndex, to: NodeIndex, before: Worst) -> Worst {
+        let power = self.power();
+        let mut way = Worst { feed: Some(feed), ..before };
+        let FeedKind::Run(run) = power.feeds[feed].kind else { return way };
+        let Some(volts) = self.plan.circuits[way.circuit].volts.value() else { return way };
+        let current = self.current(power, feed, to, **volts).get::<unit::ampere>();
+        match self.power_ohms(run) {
+            Ok(ohms) => way.volts += ohms * current,
+            Err(lack) => way.lack = Some(join(way.lack, lack)),
+        }
+        if let Err(lack) = self.demands()[to.index()].whole(self) {
+            way.lack = Some(join(way.lack, lack));
+        }
+        way
     }
 }

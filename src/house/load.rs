@@ -7,12 +7,12 @@ use petgraph::graph::NodeIndex;
 use petgraph::visit::EdgeRef;
 
 use super::kinds::is_consumer;
-use super::power::{FeedKind, Power};
-use super::topology::{House, Node};
+use super::power::{self, FeedKind};
+use super::topology::{House, Node, small};
 use crate::figures::load::Load;
 use crate::findings::Lack;
 use crate::plan::Duty;
-use crate::units::Volts;
+use crate::units::{Power, Volts, unit};
 
 /// Power drawn at and below a node.
 #[derive(Debug, Clone, Copy, Default)]
@@ -25,6 +25,8 @@ pub struct Demand {
     pub missing: Option<usize>,
     /// A load that could not be read is among them.
     pub bad: bool,
+    /// The first endpoint that hangs on a loop of power runs, so that what it draws is left out.
+    pub looped: Option<usize>,
 }
 
 impl Demand {
@@ -37,6 +39,7 @@ impl Demand {
         self.other += more.other * share;
         self.missing = self.missing.or(more.missing);
         self.bad |= more.bad;
+        self.looped = self.looped.or(more.looped);
     }
 
     /// Why the sum is not the whole, if it is not.
@@ -44,6 +47,9 @@ impl Demand {
     /// # Errors
     /// The first load that is missing.
     pub fn whole(self, house: &House<'_>) -> Result<(), Lack> {
+        if let Some(endpoint) = self.looped {
+            return house.no_loop(Node::Endpoint(small(endpoint)));
+        }
         match self.missing {
             Some(endpoint) => Err(Lack::absent(format!("load of {}", house.plan.endpoints[endpoint].id))),
             None if self.bad => Err(Lack::Reported),
@@ -63,26 +69,55 @@ impl House<'_> {
         self.demands()[self.graph_index(node).index()]
     }
 
-    /// What an endpoint draws itself. Nothing where the load of what it stands in counts it.
+    /// What an endpoint draws itself. Nothing where the load of what it stands in counts it; and
+    /// of a load that counts what stands in it, only what those with feeds of their own leave.
     pub fn own_demand(&self, endpoint: usize) -> Demand {
+        self.own_demands.get_or_init(|| self.compute_own_demands())[endpoint]
+    }
+
+    fn compute_own_demands(&self) -> Vec<Demand> {
+        let endpoints = &self.plan.endpoints;
+        // From the members' side, so that a long chain of `in` stays linear.
+        let mut elsewhere = vec![0.0; endpoints.len()];
+        let mut holds_consumer = vec![false; endpoints.len()];
+        for (index, endpoint) in endpoints.iter().enumerate() {
+            let consumes = is_consumer(endpoint);
+            let load = endpoint.load.value().map_or(0.0, |load| load.base());
+            let own_load = load > 0.0 && self.has_feed_of_its_own(index);
+            let mut counted = false;
+            for host in self.hosts(index).skip(1) {
+                holds_consumer[host] |= consumes;
+                if own_load && !counted && endpoints[host].load.value().is_some() {
+                    elsewhere[host] += load;
+                    counted = true;
+                }
+            }
+        }
+        (0..endpoints.len())
+            .map(|index| self.compute_own(index, elsewhere[index], holds_consumer[index]))
+            .collect()
+    }
+
+    fn compute_own(&self, endpoint: usize, elsewhere: f64, holds_consumer: bool) -> Demand {
         let stated = &self.plan.endpoints[endpoint];
         let mut demand = Demand::default();
         let counted = self.hosts(endpoint).skip(1).any(|host| self.plan.endpoints[host].load.value().is_some());
-        if counted && !self.has_feed_of_its_own(endpoint) {
+        if (counted || is_fed_by_data(stated)) && !self.has_feed_of_its_own(endpoint) {
             return demand;
         }
         if let Some(load) = stated.load.value() {
+            let watts = (load.base() - elsewhere).max(0.0);
             match stated.duty.or(Duty::Intermittent) {
-                Ok(Duty::Continuous) => demand.continuous = load.base(),
-                Ok(Duty::Intermittent) => demand.other = load.base(),
+                Ok(Duty::Continuous) => demand.continuous = watts,
+                Ok(Duty::Intermittent) => demand.other = watts,
                 Err(_) => {
-                    demand.other = load.base();
+                    demand.other = watts;
                     demand.bad = true;
                 }
             }
         } else if stated.load.is_bad() || stated.kind.is_bad() {
             demand.bad = true;
-        } else if is_consumer(stated) && self.members[endpoint].is_empty() && !is_fed_by_data(stated) {
+        } else if is_consumer(stated) && !holds_consumer && !is_fed_by_data(stated) {
             demand.missing = Some(endpoint);
         }
         demand
@@ -90,7 +125,7 @@ impl House<'_> {
 
     /// Whether a run or a plug of its own feeds an endpoint.
     pub fn has_feed_of_its_own(&self, endpoint: usize) -> bool {
-        let at = self.graph_index(Node::Endpoint(super::topology::small(endpoint)));
+        let at = self.graph_index(Node::Endpoint(small(endpoint)));
         let mut feeds = self.power().feeds.edges_directed(at, Direction::Incoming);
         feeds.any(|feed| feed.weight().kind != FeedKind::Cord)
     }
@@ -104,14 +139,17 @@ impl House<'_> {
                 Node::Circuit(_) => Demand::default(),
             };
             for feed in power.feeds.edges(*at).filter(|feed| !feed.weight().ring) {
-                let share = share_of(self, power, feed.target(), feed.id());
-                demand.add(demands[feed.target().index()], share);
+                let target = feed.target();
+                if power.looped[target.index()] {
+                    demand.looped = demand.looped.or(power.feeds[target].endpoint());
+                }
+                demand.add(demands[target.index()], power.shares[feed.id().index()]);
             }
             demands[at.index()] = demand;
         }
         // Around a ring each node's draw counts at the circuit, not at the node before it.
         for (circuit, ring) in power.rings.iter().enumerate() {
-            for node in ring.iter().flat_map(|runs| ring_nodes(self, runs)) {
+            for node in ring.iter().flat_map(|runs| ring_nodes(self, circuit, runs)) {
                 let more = demands[node.index()];
                 demands[circuit].add(more, 1.0);
             }
@@ -126,41 +164,53 @@ fn is_fed_by_data(endpoint: &crate::plan::Endpoint) -> bool {
 }
 
 /// Nodes of a ring in the order of its runs, without the circuit.
-pub(super) fn ring_nodes(house: &House<'_>, runs: &[usize]) -> Vec<NodeIndex> {
+pub(super) fn ring_nodes(house: &House<'_>, circuit: usize, runs: &[usize]) -> Vec<NodeIndex> {
+    let mut at = Node::Circuit(small(circuit));
     runs.iter()
         .take(runs.len().saturating_sub(1))
-        .filter_map(|run| house.ends(*run))
-        .map(|(_, to)| house.graph_index(to))
+        .filter_map(|run| {
+            at = house.other_end(*run, at)?;
+            Some(house.graph_index(at))
+        })
         .collect()
 }
 
-/// What share of a node's demand comes by one of its feeds: as its `split` says, else equally.
-/// Two feeds from one circuit put all of it there, since each carries its share.
-pub(super) fn share_of(
-    house: &House<'_>,
-    power: &Power,
-    node: NodeIndex,
-    feed: petgraph::graph::EdgeIndex,
-) -> f64 {
-    let mut feeds: Vec<_> = power.feeds.edges_directed(node, Direction::Incoming).map(|edge| edge.id()).collect();
-    if feeds.len() < 2 {
-        return 1.0;
+/// For each feed, what share of its node's demand comes by it: as the node's `split` says, else
+/// equally. Two feeds from one circuit put all of it there, since each carries its share.
+pub(super) fn shares(house: &House<'_>, power: &power::Power) -> Vec<f64> {
+    let mut shares = vec![1.0; power.feeds.edge_count()];
+    for node in power.feeds.node_indices() {
+        let mut feeds: Vec<_> = power.feeds.edges_directed(node, Direction::Incoming).collect();
+        if feeds.len() < 2 {
+            continue;
+        }
+        let Some(endpoint) = power.feeds[node].endpoint() else { continue };
+        let endpoint = &house.plan.endpoints[endpoint];
+        // Runs in the order of the plan, then plugs in the order of `at-outlet`, then racks.
+        let outlets: HashMap<usize, usize> = endpoint
+            .at_outlet
+            .value()
+            .into_iter()
+            .flat_map(|list| list.values().enumerate())
+            .map(|(place, outlet)| (outlet.at(), place))
+            .collect();
+        feeds.sort_by_key(|feed| match feed.weight().kind {
+            FeedKind::Run(run) => (0, run),
+            FeedKind::Plug => {
+                let outlet = power.feeds[feed.source()].endpoint();
+                (1, outlet.and_then(|outlet| outlets.get(&outlet)).copied().unwrap_or(usize::MAX))
+            }
+            FeedKind::Cord => (2, feed.id().index()),
+        });
+        let split = endpoint.split.value().filter(|split| split.0.len() == feeds.len());
+        #[expect(clippy::cast_precision_loss, reason = "a count of feeds")]
+        let equal = 1.0 / feeds.len() as f64;
+        for (place, feed) in feeds.iter().enumerate() {
+            let share = split.map_or(equal, |split| split.0[place].value.base());
+            shares[feed.id().index()] = share.clamp(0.0, 1.0);
+        }
     }
-    // In the order of the runs.
-    feeds.sort_unstable_by_key(|edge| match power.feeds[*edge].kind {
-        FeedKind::Run(run) => (0, run),
-        _ => (1, edge.index()),
-    });
-    let at = feeds.iter().position(|edge| *edge == feed).unwrap_or(0);
-    let split = power.feeds[node].endpoint().and_then(|index| house.plan.endpoints[index].split.value());
-    if let Some(split) = split
-        && split.0.len() == feeds.len()
-    {
-        return split.0[at].value.base();
-    }
-    #[expect(clippy::cast_precision_loss, reason = "a count of feeds")]
-    let equal = 1.0 / feeds.len() as f64;
-    equal
+    shares
 }
 
 /// One load that a circuit carries.
@@ -186,10 +236,10 @@ impl House<'_> {
         nodes.sort_by_key(|node| power.rank[node.index()]);
         let mut shares: HashMap<NodeIndex, f64> = HashMap::from([(NodeIndex::new(circuit), 1.0)]);
         let mut carried = Vec::new();
-        for at in nodes {
+        for at in nodes.into_iter().filter(|at| !power.looped[at.index()]) {
             let feeds = power.feeds.edges_directed(at, Direction::Incoming);
             let share: f64 = feeds
-                .filter_map(|feed| Some(shares.get(&feed.source())? * share_of(self, power, at, feed.id())))
+                .filter_map(|feed| Some(shares.get(&feed.source())? * power.shares[feed.id().index()]))
                 .sum();
             shares.insert(at, share);
             let Some(endpoint) = power.feeds[at].endpoint() else { continue };
@@ -197,7 +247,8 @@ impl House<'_> {
             if let Some(stated) = self.plan.endpoints[endpoint].load.value()
                 && own.watts() > 0.0
             {
-                let load = Load { power: **stated, volts, share: share.min(1.0) };
+                let power = stated.same_unit(Power::new::<unit::watt>(own.watts()));
+                let load = Load { power, volts, share: share.min(1.0) };
                 carried.push(CarriedLoad { endpoint, load, continuous: own.continuous > 0.0 });
             }
         }

@@ -6,8 +6,10 @@
 //! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
 //! number.
 
+mod breaker;
 mod channel;
 mod conduit;
+mod dip;
 mod drop;
 mod kinds;
 mod length;
@@ -22,6 +24,7 @@ mod substitute;
 mod topology;
 mod video;
 
+pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines};
 pub use conduit::Occupant;
 pub use kinds::{

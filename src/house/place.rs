@@ -9,7 +9,7 @@ use crate::units::Distance;
 pub type Point = [Distance; 3];
 
 /// How many steps of `in` are followed. Circles have been reported by reading.
-const STEPS: usize = 32;
+pub(super) const STEPS: usize = 32;
 
 /// Where a thing stands.
 #[derive(Debug, Clone, Copy)]

@@ -1,6 +1,6 @@
 //! Power: which circuit feeds what, by way of which runs, plugs and racks.
 
-use std::collections::{HashMap, VecDeque};
+use std::collections::{HashMap, HashSet, VecDeque};
 
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
@@ -41,6 +41,8 @@ pub struct Power {
     pub looped: Vec<bool>,
     /// For each circuit, its ring: runs in order from the circuit back to it.
     pub rings: Vec<Option<Vec<usize>>>,
+    /// For each feed, what share of its node's demand comes by it.
+    pub shares: Vec<f64>,
 }
 
 /// A node in a circuit's tree, and how it is reached.
@@ -63,7 +65,7 @@ impl<'p> House<'p> {
         let power = self.power();
         let start = NodeIndex::new(circuit);
         let mut list: Vec<Reached> = Vec::new();
-        let mut seen = std::collections::HashSet::from([start]);
+        let mut seen = HashSet::from([start]);
         let mut queue = VecDeque::from([(start, None)]);
         while let Some((at, before)) = queue.pop_front() {
             for edge in out_feeds(power, at) {
@@ -85,7 +87,7 @@ impl<'p> House<'p> {
         let power = self.power();
         let start = NodeIndex::new(circuit);
         let mut runs = Vec::new();
-        let mut seen = std::collections::HashSet::from([start]);
+        let mut seen = HashSet::from([start]);
         let mut queue = VecDeque::from([start]);
         while let Some(at) = queue.pop_front() {
             for edge in out_feeds(power, at) {
@@ -102,6 +104,23 @@ impl<'p> House<'p> {
             runs.extend(ring.last());
         }
         runs
+    }
+
+    /// Where a node gets its power: itself, or what it stands in where nothing else feeds it.
+    pub fn fed_at(&self, node: Node) -> Node {
+        let power = self.power();
+        let mut at = node;
+        for _ in 0..super::place::STEPS {
+            let Some(within) = self.endpoint(at).and_then(|endpoint| endpoint.within.value()) else { break };
+            let host = self.node(within.thing);
+            let mut feeds = power.feeds.edges_directed(self.graph_index(at), petgraph::Direction::Incoming);
+            // A circle of `in` ends here too: cords only go from what was reached before.
+            if !feeds.any(|feed| feed.weight().kind == FeedKind::Cord && power.feeds[feed.source()] == host) {
+                break;
+            }
+            at = host;
+        }
+        at
     }
 
     /// Whether any circuit reaches a node.
@@ -137,6 +156,10 @@ struct Builder<'h, 'p> {
     along: VecDeque<NodeIndex>,
     racks: VecDeque<NodeIndex>,
     against: VecDeque<NodeIndex>,
+    /// Circuits that say they are rings.
+    ringed: VecDeque<NodeIndex>,
+    /// Those of them whose first run has been followed.
+    started: HashSet<NodeIndex>,
     /// Devices by the outlet that they are plugged into.
     plugged: HashMap<usize, Vec<usize>>,
 }
@@ -163,13 +186,16 @@ impl<'h, 'p> Builder<'h, 'p> {
             along: VecDeque::new(),
             racks: VecDeque::new(),
             against: VecDeque::new(),
+            ringed: VecDeque::new(),
+            started: HashSet::new(),
             plugged,
         }
     }
 
     /// Power starts at the circuits and goes along runs as they are written; then, where that
     /// reaches nothing more, by way of racks; then along runs that are written the other way
-    /// round. Every node waits once in each queue, so this is linear.
+    /// round; last, for a run that returns to its circuit must not start a ring, along runs written
+    /// towards a ring's circuit, one at a time. Every node waits once in each queue, so this is linear.
     fn build(mut self) -> Power {
         for circuit in 0..self.house.plan.circuits.len() {
             self.reach(NodeIndex::new(circuit));
@@ -181,11 +207,14 @@ impl<'h, 'p> Builder<'h, 'p> {
                 self.cords(at);
             } else if let Some(at) = self.against.pop_front() {
                 self.backwards(at);
+            } else if let Some(at) = self.ringed.pop_front() {
+                self.start_ring(at);
             } else {
                 break;
             }
         }
         self.sort();
+        self.power.shares = super::load::shares(self.house, &self.power);
         self.power
     }
 
@@ -214,14 +243,26 @@ impl<'h, 'p> Builder<'h, 'p> {
         runs.sort_unstable();
         for run in runs {
             let Some((from, to)) = self.house.ends(run) else { continue };
-            if self.used[run] || !self.carries(run) || from != node || from == to {
+            if self.used[run] || !self.carries(run) || from == to {
                 continue;
             }
-            self.used[run] = true;
-            if let Node::Circuit(circuit) = to {
-                self.close_ring(circuit as usize, run, at);
-            } else {
-                self.feed(at, self.house.graph_index(to), FeedKind::Run(run));
+            match (from, to) {
+                // Written towards a breaker, which is where its power comes from all the same.
+                (Node::Endpoint(_), Node::Circuit(circuit)) if !self.says_ring(circuit as usize) => {
+                    if to == node {
+                        self.used[run] = true;
+                        self.feed(at, self.house.graph_index(from), FeedKind::Run(run));
+                    }
+                }
+                _ if from != node => {}
+                (_, Node::Circuit(circuit)) => {
+                    self.used[run] = true;
+                    self.close_ring(circuit as usize, run, at);
+                }
+                (_, Node::Endpoint(_)) => {
+                    self.used[run] = true;
+                    self.feed(at, self.house.graph_index(to), FeedKind::Run(run));
+                }
             }
         }
         let Some(outlet) = node.endpoint() else { return };
@@ -258,24 +299,49 @@ impl<'h, 'p> Builder<'h, 'p> {
 
     /// Along runs whose `from` and `to` are written the other way round.
     fn backwards(&mut self, at: NodeIndex) {
+        if let Node::Circuit(circuit) = self.house.graph[at]
+            && self.says_ring(circuit as usize)
+        {
+            self.ringed.push_back(at);
+            return;
+        }
+        self.follow_backwards(at, usize::MAX);
+    }
+
+    /// One run first: the others to the circuit may close its ring once that has been followed.
+    fn start_ring(&mut self, at: NodeIndex) {
+        let most = if self.started.insert(at) { 1 } else { usize::MAX };
+        if self.follow_backwards(at, most) == 1 && most == 1 {
+            self.ringed.push_back(at);
+        }
+    }
+
+    /// Feeds along at most so many runs that are written towards a node; how many there were.
+    fn follow_backwards(&mut self, at: NodeIndex, most: usize) -> usize {
         let node = self.house.graph[at];
         let runs: Vec<usize> = self.house.runs_at(node).collect();
+        let mut followed = 0;
         for run in runs {
             let Some((from, to)) = self.house.ends(run) else { continue };
             let other = self.house.graph_index(from);
-            if self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
+            if followed == most || self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
                 continue;
             }
             self.used[run] = true;
             self.feed(at, other, FeedKind::Run(run));
+            followed += 1;
         }
+        followed
+    }
+
+    fn says_ring(&self, circuit: usize) -> bool {
+        self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0)
     }
 
     /// A run that returns to a circuit closes its ring, if the circuit says that it is one and the
     /// run comes from its own chain.
     fn close_ring(&mut self, circuit: usize, last: usize, from: NodeIndex) {
-        let says_ring = self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0);
-        if !says_ring || self.power.rings[circuit].is_some() {
+        if !self.says_ring(circuit) || self.power.rings[circuit].is_some() {
             return;
         }
         let start = NodeIndex::new(circuit);

@@ -32,8 +32,8 @@ struct Collector<'h, 'p> {
 
 impl House<'_> {
     /// Every figure that the plan allows, and for the rest what is missing. `compression` is the
-    /// ratio that a compressed picture is taken to have.
-    pub fn quantities(&self, compression: f64) -> (Vec<Quantity>, Vec<Gap>) {
+    /// ratio that a compressed picture is taken to have, if it is known.
+    pub fn quantities(&self, compression: Result<f64, Lack>) -> (Vec<Quantity>, Vec<Gap>) {
         let mut all = Collector { house: self, quantities: Vec::new(), gaps: Vec::new() };
         all.runs();
         all.channels();
@@ -107,9 +107,10 @@ impl Collector<'_, '_> {
                 let on = || channel.runs.iter().map(|run| house.plan.runs[*run].id.clone()).collect::<Vec<_>>();
                 let estimated = self.estimated(&channel.runs);
                 if channel.runs.len() > 1 {
-                    let whole = house.follow(line);
-                    self.add(on(), estimated, whole.and_then(|()| house.channel_length(&channel.runs)));
-                    if matches!(line.service, Service::Speaker | Service::Data) {
+                    let length = house.follow(line).and_then(|()| house.channel_length(&channel.runs));
+                    let joined = length.is_ok();
+                    self.add(on(), estimated, length);
+                    if joined && matches!(line.service, Service::Speaker | Service::Data) {
                         let resistance = house.loop_resistance(&channel.runs, line.service, SIGNAL_CELSIUS);
                         self.add(on(), estimated, resistance);
                     }
@@ -146,20 +147,45 @@ impl Collector<'_, '_> {
                 }
             }
         }
+        for index in 0..house.plan.circuits.len() {
+            self.dips(index);
+        }
         for index in 0..house.plan.endpoints.len() {
             self.drop(Node::Endpoint(small(index)));
+        }
+    }
+
+    /// How far each light dips on the peak of each subwoofer of its circuit.
+    fn dips(&mut self, circuit: usize) {
+        let house = self.house;
+        let tree = house.tree(circuit);
+        let of_kind = |wanted: &dyn Fn(&crate::plan::Endpoint) -> bool| -> Vec<usize> {
+            let wanted = |at: &usize| house.endpoint(tree[*at].node).is_some_and(|endpoint| wanted(endpoint));
+            (0..tree.len()).filter(wanted).collect()
+        };
+        let subwoofers = of_kind(&super::kinds::is_active_subwoofer);
+        if subwoofers.is_empty() {
+            return;
+        }
+        for light in of_kind(&|endpoint| endpoint.kind.value() == Some(&EndpointKind::Light)) {
+            for subwoofer in &subwoofers {
+                let on = vec![house.id(tree[light].node).clone(), house.id(tree[*subwoofer].node).clone()];
+                self.add(on, false, house.lamp_dip(circuit, &tree, *subwoofer, light));
+            }
         }
     }
 
     fn drop(&mut self, node: Node) {
         let house = self.house;
         let on = vec![house.id(node).clone()];
-        if let Err(lack) = house.no_loop(node) {
-            self.lacks("voltage-drop", on, lack);
+        if !house.is_fed(node) {
             return;
         }
-        let Some((worst, _)) = house.worst(node) else { return };
-        if let Some(lack) = worst.lack.clone() {
+        let lack = match house.worst(node) {
+            Err(lack) => Some(lack),
+            Ok((worst, _)) => worst.lack.clone(),
+        };
+        if let Some(lack) = lack {
             self.lacks("voltage-drop", on, lack);
             return;
         }
@@ -209,14 +235,15 @@ impl Collector<'_, '_> {
         }
     }
 
-    fn pictures(&mut self, compression: f64) {
+    fn pictures(&mut self, compression: Result<f64, Lack>) {
         let house = self.house;
         for endpoint in &house.plan.endpoints {
             let shows = matches!(endpoint.kind.value(), Some(EndpointKind::Projector | EndpointKind::Display));
             if !shows && endpoint.picture.is_absent() {
                 continue;
             }
-            let rate = house.video_rate(endpoint, compression).map(|(rate, _)| rate);
+            let ratio = compression.clone();
+            let rate = ratio.and_then(|ratio| house.video_rate(endpoint, ratio)).map(|(rate, _)| rate);
             self.add(vec![endpoint.id.clone()], false, rate);
         }
     }

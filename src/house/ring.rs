@@ -18,28 +18,33 @@ pub struct SolvedRing {
 }
 
 impl SolvedRing {
-    /// Solves a ring; none where a leg's length or conductor is missing, since its currents
-    /// cannot be known then.
-    pub fn of(house: &House<'_>, circuit: usize, runs: &[usize]) -> Option<Self> {
-        let volts = house.plan.circuits[circuit].volts.value()?.base();
-        let celsius = house.power_celsius().ok()?;
+    /// Solves a ring.
+    ///
+    /// # Errors
+    /// A leg's length or conductor is missing, so that its currents cannot be known.
+    pub fn of(house: &House<'_>, circuit: usize, runs: &[usize]) -> Result<Self, Lack> {
+        let entry = &house.plan.circuits[circuit];
+        let volts = entry.volts.want("volts", &entry.id)?.base();
+        let celsius = house.power_celsius()?;
         let mut legs = Vec::with_capacity(runs.len());
         let mut ohms = Vec::with_capacity(runs.len());
         for run in runs {
             legs.push(Leg {
-                length: house.length(*run).ok()?.distance(),
-                wire: house.wire(*run, Service::Power, celsius).ok()?,
+                length: house.length(*run)?.distance(),
+                wire: house.wire(*run, Service::Power, celsius)?,
             });
-            ohms.push(house.power_ohms(*run).ok()?);
+            ohms.push(house.power_ohms(*run)?);
         }
         let mut lack = None;
         let mut taps = Vec::with_capacity(runs.len());
-        for node in ring_nodes(house, runs) {
+        for node in ring_nodes(house, circuit, runs) {
             let demand = house.demands()[node.index()];
             lack = lack.or(demand.whole(house).err());
             taps.push(Current::new::<unit::ampere>(demand.watts() / volts));
         }
-        Some(Self { ring: Ring::solve(legs, &taps)?, ohms, lack })
+        let ring = Ring::solve(legs, &taps)
+            .ok_or_else(|| Lack::absent(format!("currents that a house could hold on {}", entry.id)))?;
+        Ok(Self { ring, ohms, lack })
     }
 
     /// Volts lost to each tap, in order: the sum of current times resistance from the first end,

@@ -20,6 +20,19 @@ impl<'p> House<'p> {
         service: Service,
         better: impl Fn(&Entry<Stock>) -> bool + 'a,
     ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
+        self.rebuilt(index, service, move |stock| {
+            let present = self.plan.runs[index].stock.value().map(|at| &self.plan.stock[at.at()]);
+            same_build(present, stock) && better(stock)
+        })
+    }
+
+    /// The same, but a video cable may be built otherwise: optical instead of passive.
+    pub fn rebuilt<'a>(
+        &'a self,
+        index: usize,
+        service: Service,
+        better: impl Fn(&Entry<Stock>) -> bool + 'a,
+    ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
         let run = &self.plan.runs[index];
         let present = run.stock.value().map(|stock| stock.at());
         self.plan
@@ -59,6 +72,10 @@ impl<'p> House<'p> {
     }
 }
 
+fn same_build(old: Option<&Entry<Stock>>, new: &Stock) -> bool {
+    old.is_none_or(|old| old.build.value().is_none() || old.build.value() == new.build.value())
+}
+
 /// Whether `new` is in no stated respect worse than `old`.
 fn no_worse(old: &Stock, new: &Stock) -> bool {
     let cores = match (old.cores.value(), new.cores.value()) {
@@ -81,7 +98,6 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
         (None, _) => true,
         (Some(_), None) => false,
     };
-    let same_build = old.build.value().is_none() || old.build.value() == new.build.value();
     let same_wet = !old.wet.value().is_some_and(|wet| wet.0) || new.wet.value().is_some_and(|wet| wet.0);
-    cores && listed && (balanced(new) || !balanced(old)) && grade && same_build && same_wet
+    cores && listed && (balanced(new) || !balanced(old)) && grade && same_wet
 }

@@ -46,7 +46,8 @@ pub struct House<'p> {
     pub(super) power: OnceCell<Power>,
     pub(super) panel: OnceCell<Option<usize>>,
     pub(super) demands: OnceCell<Vec<super::load::Demand>>,
-    pub(super) drops: OnceCell<Vec<Option<super::drop::Worst>>>,
+    pub(super) own_demands: OnceCell<Vec<super::load::Demand>>,
+    pub(super) drops: OnceCell<Vec<Option<Result<super::drop::Worst, Lack>>>>,
     pub(super) lengths: OnceCell<Vec<Result<RunLength, Lack>>>,
     pub(super) in_pathway: OnceCell<Vec<Vec<u32>>>,
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
@@ -96,6 +97,7 @@ impl<'p> House<'p> {
             power: OnceCell::new(),
             panel: OnceCell::new(),
             demands: OnceCell::new(),
+            own_demands: OnceCell::new(),
             drops: OnceCell::new(),
             lengths: OnceCell::new(),
             in_pathway: OnceCell::new(),
@@ -195,12 +197,16 @@ impl<'p> House<'p> {
     /// An endpoint and everything that stands in it, directly or by way of others.
     pub fn with_members(&self, endpoint: usize) -> Vec<usize> {
         let mut all = vec![endpoint];
+        if self.members[endpoint].is_empty() {
+            return all;
+        }
+        let mut seen = std::collections::HashSet::from([endpoint]);
         let mut next = 0;
         while next < all.len() {
             for member in &self.members[all[next]] {
                 let member = *member as usize;
                 // A circle of `in` has been reported; it must not trap us.
-                if !all.contains(&member) {
+                if seen.insert(member) {
                     all.push(member);
                 }
             }

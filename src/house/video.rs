@@ -1,12 +1,22 @@
 //! The data rate of a display's picture.
 
-use super::topology::House;
+use super::topology::{House, Node};
 use crate::figures::video::{Chroma as Sampling, VideoRate};
 use crate::findings::Lack;
-use crate::plan::{BitDepth, Chroma, Endpoint, Entry, YesNo};
+use crate::plan::{BitDepth, Chroma, Endpoint, EndpointKind, Entry, YesNo};
 use crate::tables::timings::{Timing, timing};
 
 impl House<'_> {
+    /// The projector or display that a node is, or stands in; also anything else with a picture.
+    pub fn display_at(&self, node: Node) -> Option<usize> {
+        let is_display = |at: &usize| {
+            let endpoint = &self.plan.endpoints[*at];
+            matches!(endpoint.kind.value(), Some(EndpointKind::Projector | EndpointKind::Display))
+                || !endpoint.picture.is_absent()
+        };
+        self.hosts(node.endpoint()?).find(is_display)
+    }
+
     /// Data rate of the picture that an endpoint shows, with the timing that it follows. 8 bit and
     /// 4:4:4 are taken where the plan says neither; `compression` divides by `ratio`.
     ///

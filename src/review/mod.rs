@@ -2,10 +2,14 @@
 //!
 //! Knows: reading, the house, every rule. Must not know: how anything is printed.
 
+mod figures;
 mod redline;
 mod run;
+mod settle;
 mod variance;
 
-pub use redline::{Marked, ink};
+pub use figures::quantities;
+pub use redline::{Marked, Suggestion, Why, ink};
 pub use run::{Review, Selection, Tally, review, review_text};
+pub use settle::{Rewritten, Settled, settle};
 pub use variance::LetPass;

@@ -30,3 +30,8 @@ impl<T> Limit<T> {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct NoLimits {}
+
+/// Whether a computed value is over a limit by more than rounding.
+pub fn over(value: f64, limit: f64) -> bool {
+    value > limit * (1.0 + 1e-9)
+}

@@ -10,7 +10,7 @@ pub mod sheet;
 
 mod limit;
 
-pub use limit::{Limit, NoLimits};
+pub use limit::{Limit, NoLimits, over};
 pub use sheet::Sheet;
 
 use crate::findings::Report;

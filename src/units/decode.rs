@@ -5,6 +5,7 @@ use serde::{Deserialize, Deserializer, de::Error};
 use super::dimension::Dimension;
 use super::measured::Measured;
 use super::spelled::Misspelling;
+use super::wire::WireSize;
 
 impl<'de, D: Dimension> Deserialize<'de> for Measured<D> {
     fn deserialize<R: Deserializer<'de>>(from: R) -> Result<Self, R::Error> {
@@ -22,5 +23,12 @@ impl<'de, D: Dimension> Deserialize<'de> for Measured<D> {
                 Misspelling::Unthinkable => format!("`{text}` is beyond reason"),
             })
         })
+    }
+}
+
+impl<'de> Deserialize<'de> for WireSize {
+    fn deserialize<R: Deserializer<'de>>(from: R) -> Result<Self, R::Error> {
+        let text = String::deserialize(from)?;
+        Self::parse(&text).map_err(|_| R::Error::custom(format!("`{text}` is no conductor size")))
     }
 }

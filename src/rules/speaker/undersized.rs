@@ -52,8 +52,10 @@ fn finding(
         .unwrap_or(0);
     let run = &house.plan.runs[channel.runs[worst]];
     let end = house.end_id(channel);
+    let runs: Vec<_> = channel.runs.iter().map(|run| house.plan.runs[*run].id.as_str()).collect();
     let says = format!(
-        "the line to {end} takes {} % of its {} in its own resistance, allowed is {limit}",
+        "{} keeps {} % of the {} of {end} in its own resistance, allowed is {limit}",
+        runs.join(" with "),
         figure3(share.value()),
         found.segments[found.segments.len() - 1].beyond,
     );

@@ -1,0 +1,84 @@
+//! `nailplate figures`
+
+use std::io;
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+
+use super::Outcome;
+use super::input::{self, Disk};
+use super::out::{Out, complain, page};
+use crate::findings::Gap;
+use crate::forms::figures as form;
+use crate::house::{House, Quantity};
+use crate::plan;
+use crate::review::quantities;
+use crate::yaml::Sources;
+
+/// Show every computed quantity with its working
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  nailplate figures --as json kestrel.plan.yaml > figures.json\n\n\
+Exit status: 0, or 2 for a file that could not be used."
+)]
+pub struct Args {
+    /// Plans to compute; `-` is standard input
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// How the figures are written
+    #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Table)]
+    form: Form,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// For people
+    Table,
+    /// For programs: nailplate-figures/1
+    Json,
+}
+
+pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
+    match args.form {
+        Form::Table => each(args, &mut |path, quantities, gaps| {
+            form::table(path, quantities, gaps, page(), out)
+        }),
+        Form::Json => {
+            let mut json = form::Json::start(out)?;
+            let outcome = each(args, &mut |path, quantities, _| json.file(path, quantities))?;
+            json.finish()?;
+            Ok(outcome)
+        }
+    }
+}
+
+type Show<'w> = dyn FnMut(&str, &[Quantity], &[Gap]) -> io::Result<()> + 'w;
+
+fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
+    let mut worst = Outcome::Clean;
+    for path in &args.files {
+        let Some(text) = input::read(path) else {
+            worst = Outcome::Unusable;
+            continue;
+        };
+        let mut sources = Sources::default();
+        let name = input::name(path);
+        let (file, read) = sources.add(&name, text);
+        if let Err(broken) = read {
+            input::complain_of(&sources, &broken);
+            worst = Outcome::Unusable;
+            continue;
+        }
+        let (plan, mistakes) = plan::read(&mut sources, file, &Disk);
+        let (quantities, gaps) = quantities(&House::build(&plan, &sources));
+        let name = name.to_string_lossy();
+        show(&name, &quantities, &gaps)?;
+        if !mistakes.is_empty() {
+            complain(&format!(
+                "{name}: what could not be read has no figure; `nailplate review` lists {} such places",
+                mistakes.len()
+            ));
+        }
+    }
+    Ok(worst)
+}

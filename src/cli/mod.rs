@@ -1,0 +1,78 @@
+//! The verbs: read the command line, call one function, choose a form, set the exit status.
+//!
+//! Knows: files, the terminal. Must not know: how anything is judged.
+
+mod figures;
+mod input;
+mod out;
+mod redline;
+mod review;
+mod rulebook;
+mod written;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+pub use out::Out;
+
+/// Checks the wiring plan of a media room before the walls are closed.
+#[derive(Debug, Parser)]
+#[command(name = "nailplate", version, max_term_width = 100, after_help = STATUS)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const STATUS: &str = "Exit status: 0 nothing to put right, 1 something to put right, 2 a file or a command line \
+that could not be used.";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Review(review::Args),
+    Figures(figures::Args),
+    Redline(redline::Args),
+    Rulebook(rulebook::Args),
+}
+
+/// What a command came to; the worst of several files counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Outcome {
+    #[default]
+    Clean,
+    Found,
+    Unusable,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Clean => Self::SUCCESS,
+            Outcome::Found => Self::from(1),
+            Outcome::Unusable => Self::from(2),
+        }
+    }
+}
+
+/// Runs the command line.
+pub fn run() -> ExitCode {
+    let cli = Cli::parse();
+    let mut out = Out::standard();
+    let done = match cli.command {
+        Command::Review(args) => review::run(&args, &mut out),
+        Command::Figures(args) => figures::run(&args, &mut out),
+        Command::Redline(args) => redline::run(&args, &mut out),
+        Command::Rulebook(args) => rulebook::run(&args, &mut out),
+    };
+    let flushed = done.and_then(|outcome| out.finish().map(|()| outcome));
+    match flushed {
+        Ok(outcome) => outcome.into(),
+        Err(error) => {
+            out::complain(&format!(
+                "the output could not be written: {}",
+                input::reason(&error)
+            ));
+            Outcome::Unusable.into()
+        }
+    }
+}

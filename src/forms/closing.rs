@@ -1,0 +1,58 @@
+//! The last lines of a review: what was judged, what was found, what could not be judged.
+
+use crate::findings::Level;
+use crate::plan::MISTAKES;
+use crate::review::Review;
+
+/// Stands under every review that has a hazard in it.
+pub const CAUTION: &str = "A hazard can hurt someone. Local code and the authority having jurisdiction decide: \
+    have hazards put right by a licensed person.";
+
+/// `14 checks: 2 hazards, 1 fault; 4 checks could not be made for want of a figure.`
+pub fn sentence(review: &Review) -> String {
+    let tally = review.tally();
+    let counted = |count: usize, level: Level| {
+        let word = match (level, count) {
+            (Level::Advice, _) | (_, 1) => level.word().to_owned(),
+            _ => format!("{}s", level.word()),
+        };
+        (count > 0).then(|| format!("{count} {word}"))
+    };
+    let found: Vec<String> = [
+        counted(tally.hazard, Level::Hazard),
+        counted(tally.fault, Level::Fault),
+        counted(tally.advice, Level::Advice),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let found = if found.is_empty() {
+        "nothing found".to_owned()
+    } else {
+        found.join(", ")
+    };
+    let passed = match review.let_pass.len() {
+        0 => String::new(),
+        count => format!("; {count} let pass"),
+    };
+    let passed_findings = review.let_pass.iter().map(|let_pass| &let_pass.finding);
+    // A value that could not be read makes no gap, so that it is not complained of twice.
+    let unread = review
+        .findings
+        .iter()
+        .chain(passed_findings)
+        .any(|finding| MISTAKES.contains(&finding.rule));
+    let unread = if unread {
+        "; what could not be read was not checked"
+    } else {
+        ""
+    };
+    let gaps = match tally.gaps {
+        0 if unread.is_empty() => "; no check lacked a figure".to_owned(),
+        0 => String::new(),
+        1 => "; 1 check could not be made for want of a figure".to_owned(),
+        count => format!("; {count} checks could not be made for want of a figure"),
+    };
+    let checks = if tally.checks == 1 { "check" } else { "checks" };
+    format!("{} {checks}: {found}{passed}{gaps}{unread}.", tally.checks)
+}

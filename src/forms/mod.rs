@@ -1,0 +1,27 @@
+//! How results look: text for a terminal, one finding a line, JSON, tables, a diff.
+//!
+//! Knows: what a review found, how wide the page is, whether it has colour. Must not know: how
+//! anything was judged or computed, where the output goes.
+//!
+//! A form writes as it goes and keeps nothing: a review of a large plan costs little to show.
+
+pub mod figures;
+pub mod json;
+pub mod lines;
+pub mod redline;
+pub mod rulebook;
+pub mod text;
+
+mod clean;
+mod closing;
+mod marks;
+mod page;
+mod places;
+mod sections;
+mod snippet;
+mod theme;
+mod words;
+
+pub use clean::clean;
+pub use page::Page;
+pub use words::Words;

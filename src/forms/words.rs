@@ -1,0 +1,76 @@
+//! What the sheets say, looked up once a rule.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+use crate::findings::Finding;
+use crate::rules::{self, Sheet};
+
+/// The words of one sheet; empty where there is no sheet.
+#[derive(Debug, Default)]
+pub struct SheetWords {
+    pub why: String,
+    pub put_right: String,
+    pub authority: String,
+}
+
+/// The words of the sheets that a review has met.
+#[derive(Debug)]
+pub struct Words {
+    sheet: fn(&str) -> Option<Sheet>,
+    known: HashMap<&'static str, SheetWords>,
+}
+
+impl Default for Words {
+    fn default() -> Self {
+        Self::of(rules::sheet)
+    }
+}
+
+impl Words {
+    /// Words of the sheets that a function finds.
+    pub fn of(sheet: fn(&str) -> Option<Sheet>) -> Self {
+        Self {
+            sheet,
+            known: HashMap::new(),
+        }
+    }
+
+    pub fn get(&mut self, rule: &'static str) -> &SheetWords {
+        let sheet = self.sheet;
+        self.known.entry(rule).or_insert_with(|| {
+            let Some(sheet) = sheet(rule) else {
+                return SheetWords::default();
+            };
+            SheetWords {
+                why: sheet.why(),
+                put_right: sheet.put_right(),
+                authority: sheet.authority(),
+            }
+        })
+    }
+}
+
+impl SheetWords {
+    /// What to do about a finding: in its own words, else in the sheet's.
+    pub fn put_right<'a>(&'a self, finding: &'a Finding) -> Option<&'a str> {
+        filled(finding.put_right.as_deref().unwrap_or(&self.put_right))
+    }
+
+    pub fn authority<'a>(&'a self, finding: &'a Finding) -> Option<&'a str> {
+        filled(
+            finding
+                .authority
+                .as_ref()
+                .map_or(&*self.authority, Cow::as_ref),
+        )
+    }
+
+    pub fn why(&self) -> Option<&str> {
+        filled(&self.why)
+    }
+}
+
+fn filled(text: &str) -> Option<&str> {
+    (!text.is_empty()).then_some(text)
+}

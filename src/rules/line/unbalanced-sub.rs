@@ -1,0 +1,169 @@
+//! A long unbalanced line to a subwoofer.
+
+use serde::Deserialize;
+
+use crate::figures::Figure;
+use crate::figures::route::RouteLength;
+use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
+use crate::house::{Channel, House};
+use crate::plan::{EndpointKind, Region, Service};
+use crate::rules::{Limit, Sheet, over};
+use crate::units::{Distance, figure3};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    length: Limit<Distance>,
+    length_metric: Limit<Distance>,
+}
+
+/// Runs up to which an edit changes them all.
+const MOST_RUNS: usize = 16;
+
+pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
+    let Ok(region) = house.region() else { return };
+    for line in house.lines_of(Service::Line) {
+        for channel in line.channels() {
+            if subwoofer(house, &channel).is_none() {
+                continue;
+            }
+            let on = &house.plan.runs[channel.runs[0]].id;
+            match verdict(house, &limits, region, &channel) {
+                Err(lack) => out.gap(sheet.id, on, lack),
+                Ok(found) => {
+                    out.checked();
+                    if let Some((length, limit, loose)) = found {
+                        out.find(finding(house, sheet, &channel, &length, limit, &loose));
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The subwoofer at the end of a channel, or that its end stands in.
+fn subwoofer(house: &House<'_>, channel: &Channel<'_>) -> Option<usize> {
+    let end = channel.end.endpoint()?;
+    house
+        .hosts(end)
+        .find(|at| house.plan.endpoints[*at].kind.value() == Some(&EndpointKind::Subwoofer))
+}
+
+type Found<'l> = Option<(RouteLength, &'l Limit<Distance>, Vec<usize>)>;
+
+/// The length, its limit, and the unbalanced runs, where it is too long. A channel that is
+/// unbalanced in any part is so as a whole.
+fn verdict<'l>(
+    house: &House<'_>,
+    limits: &'l Limits,
+    region: Region,
+    channel: &Channel<'_>,
+) -> Result<Found<'l>, Lack> {
+    house.follow(channel.line)?;
+    let (mut loose, mut lack) = (Vec::new(), None);
+    for run in &channel.runs {
+        let balanced = house
+            .want_stock(&house.plan.runs[*run])
+            .and_then(|stock| stock.balanced.want("balanced", &stock.id));
+        match balanced {
+            Ok(balanced) if balanced.0 => {}
+            Ok(_) => loose.push(*run),
+            Err(missing) => lack = lack.or(Some(missing)),
+        }
+    }
+    if loose.is_empty() && lack.is_none() {
+        return Ok(None);
+    }
+    let limit = [&limits.length, &limits.length_metric]
+        .into_iter()
+        .find(|limit| limit.holds_in(region));
+    let limit = limit.ok_or_else(|| Lack::absent(format!("a limit for {region}")))?;
+    let length = house.channel_length(&channel.runs)?;
+    match (
+        over(length.value(), limit.value.base()),
+        loose.is_empty(),
+        lack,
+    ) {
+        (false, ..) => Ok(None),
+        (true, true, Some(lack)) => Err(lack),
+        (true, ..) => Ok(Some((length, limit, loose))),
+    }
+}
+
+fn finding(
+    house: &House<'_>,
+    sheet: &Sheet,
+    channel: &Channel<'_>,
+    length: &RouteLength,
+    limit: &Limit<Distance>,
+    loose: &[usize],
+) -> Finding {
+    let first = &house.plan.runs[channel.runs[0]].id;
+    let shown = length.distance();
+    let estimated = if length.is_estimated() { "about " } else { "" };
+    let says = format!(
+        "{first} is an unbalanced line of {estimated}{} {} to the subwoofer {}, advised is {}",
+        figure3(shown.number()),
+        shown.unit().spelling,
+        subwoofer(house, channel).map_or(first, |at| &house.plan.endpoints[at].id),
+        limit.value,
+    );
+    let longest = channel.runs.iter().copied().max_by(|a, b| {
+        let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
+        of(*a).total_cmp(&of(*b))
+    });
+    let run = &house.plan.runs[longest.unwrap_or(channel.runs[0])];
+    let label = if run.length.stated().is_some() {
+        "this long"
+    } else {
+        "estimated length"
+    };
+    let mut finding = sheet.finding(first, says, run.length.span().unwrap_or(run.span), label);
+    for run in &channel.runs {
+        finding = finding.with_on(&house.plan.runs[*run].id);
+    }
+    finding = finding.with_on(house.end_id(channel));
+    if let Some(balanced) = loose
+        .first()
+        .and_then(|run| house.want_stock(&house.plan.runs[*run]).ok())
+        .and_then(|stock| stock.balanced.span())
+    {
+        finding = finding.with_mark(balanced, "not balanced");
+    }
+    let figure = Shown {
+        name: RouteLength::NAME,
+        value: length.value(),
+        unit: RouteLength::UNIT,
+        working: length.working(),
+    };
+    finding
+        .with_figure(figure, limit.value.base())
+        .with_authority(limit.authority.clone())
+        .with_redline(redline(house, loose))
+}
+
+/// Every unbalanced run in a balanced stock of the plan.
+fn redline(house: &House<'_>, loose: &[usize]) -> Option<Redline> {
+    if loose.len() > MOST_RUNS {
+        return None;
+    }
+    let (mut edits, mut titles) = (Vec::new(), Vec::new());
+    for index in loose {
+        let run = &house.plan.runs[*index];
+        let balanced =
+            |stock: &crate::plan::Stock| stock.balanced.value().is_some_and(|balanced| balanced.0);
+        let stock = house
+            .substitutes(*index, Service::Line, |stock| balanced(stock))
+            .next()?;
+        edits.push(house.edit(run, &run.stock, "stock", stock.id.as_str())?);
+        titles.push(format!("{} as {}", run.id, stock.id));
+    }
+    Some(Redline {
+        kind: RedlineKind::Change,
+        title: format!("pull {}", titles.join(", ")),
+        edits,
+    })
+}

@@ -1,0 +1,354 @@
+//! A breaker larger than the smallest conductor below it may carry.
+
+use std::collections::HashMap;
+
+use serde::Deserialize;
+
+use crate::figures::conductor::Material;
+use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
+use crate::house::{Allowed, Basis, House, Node, RingTerms, Wiring, unsure};
+use crate::plan::{EndpointKind, Entry, Region, Service, Stock};
+use crate::rules::{Limit, Sheet, over};
+use crate::tables::ampacity::{small_conductor_ceiling, standard_breakers};
+use crate::units::{Amps, Percent, WireSize, plain, unit};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    /// The greatest breaker of a ring final circuit.
+    ring_breaker: Limit<Amps>,
+    /// The least conductor of a ring.
+    ring_conductor: Limit<WireSize>,
+    /// What a conductor of a ring must carry as it is installed.
+    ring_carries: Limit<Amps>,
+    /// What a continuous load needs of a smaller breaker that the rule offers.
+    continuous_factor: Limit<Percent>,
+}
+
+/// Breakers to BS EN 60898, from memory; offered, never judged by.
+const METRIC_BREAKERS: [f64; 8] = [6.0, 10.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0];
+
+/// Undersized runs up to which a finding lists them and an edit changes them all.
+const MOST_RUNS: usize = 16;
+
+pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
+    let Ok(region) = house.region() else { return };
+    let ring_terms = limits.ring_breaker.holds_in(region).then(|| RingTerms {
+        breaker: limits.ring_breaker.value.base(),
+        least_conductor: limits.ring_conductor.value,
+        carries: limits.ring_carries.value.base(),
+    });
+    for (index, circuit) in house.plan.circuits.iter().enumerate() {
+        let runs = house.runs_below(index);
+        if runs.is_empty() {
+            continue;
+        }
+        let breaker = match circuit.breaker.want("breaker", &circuit.id) {
+            Ok(breaker) => breaker.base(),
+            Err(lack) => {
+                out.loud_gap(sheet.id, &circuit.id, lack);
+                continue;
+            }
+        };
+        if matches!(region, Region::Eu | Region::Au) {
+            out.loud_gap(
+                sheet.id,
+                &circuit.id,
+                Lack::absent(format!("a table of conductor currents for {region}")),
+            );
+            continue;
+        }
+        let wiring = Wiring::of(house, ring_terms, region, index);
+        let mut under: Vec<(usize, Allowed)> = Vec::new();
+        let mut judged = false;
+        let mut known = HashMap::new();
+        for run in &runs {
+            let entry = &house.plan.runs[*run];
+            let key = (
+                entry.stock.value().map(|stock| stock.at()),
+                entry.method.value().copied(),
+                wiring.place(*run),
+            );
+            let allowed = known
+                .entry(key)
+                .or_insert_with(|| wiring.allowed(*run))
+                .clone();
+            match allowed {
+                Err(_) if entry.stock.value().is_none() => {
+                    out.loud_gap(
+                        sheet.id,
+                        &entry.id,
+                        house.want_stock(entry).err().unwrap_or(Lack::Reported),
+                    );
+                }
+                Err(lack) => out.loud_gap(sheet.id, &entry.id, lack),
+                Ok(allowed) if !over(breaker, allowed.least) => judged = true,
+                Ok(allowed) if over(breaker, allowed.most) => under.push((*run, allowed)),
+                Ok(allowed) => out.loud_gap(sheet.id, &entry.id, unsure(house, entry, allowed)),
+            }
+        }
+        let least = under
+            .iter()
+            .min_by(|a, b| a.1.most.total_cmp(&b.1.most))
+            .copied();
+        match (least, least.and_then(|_| motor(house, index))) {
+            (None, _) if judged => out.checked(),
+            (None, _) => {}
+            (Some(_), Some(motor)) => {
+                let lack = Lack::absent(format!(
+                    "the overload protection of {} (NEC 240.4(G), 430.52)",
+                    motor
+                ));
+                out.loud_gap(sheet.id, &circuit.id, lack);
+            }
+            (Some(least), None) => {
+                out.checked();
+                out.find(finding(house, sheet, &limits, &wiring, least, &under));
+            }
+        }
+    }
+}
+
+fn motor<'p>(house: &House<'p>, circuit: usize) -> Option<&'p crate::findings::Id> {
+    let tree = house.tree(circuit);
+    let mut ends = tree
+        .iter()
+        .filter_map(|reached| house.endpoint(reached.node));
+    ends.find(|end| end.kind.value() == Some(&EndpointKind::Motor))
+        .map(|end| &end.id)
+}
+
+/// How the allowed breaker came about, and on what authority.
+fn grounds(region: Region, limits: &Limits, what: &str, allowed: Allowed) -> (String, String) {
+    let most = plain(allowed.most);
+    let from_memory = |memory: bool| if memory { ", from memory" } else { "" };
+    match allowed.basis {
+        Basis::Small { .. } if region == Region::Ca => (
+            format!("{what}: {most} A"),
+            "CEC 14-104(2), from memory".into(),
+        ),
+        Basis::Small { memory } => (
+            format!("{what}: {most} A"),
+            format!("NEC 240.4(D){}", from_memory(memory)),
+        ),
+        Basis::BelowTable => (
+            format!("{what}: less than the smallest size of the table, which is allowed {most} A"),
+            match region {
+                Region::Gb => "BS 7671 433.1.1 and table 4D5, from memory".into(),
+                _ => "NEC 240.4(D)".into(),
+            },
+        ),
+        Basis::Column {
+            degrees,
+            amperes,
+            memory,
+            assumed,
+        } => {
+            let why = if assumed {
+                ", the most it can be with no listing stated"
+            } else {
+                ""
+            };
+            (
+                format!(
+                    "{what}: {} A in the {degrees} °C column{why}; next standard breaker {most} A",
+                    plain(amperes)
+                ),
+                format!(
+                    "NEC 240.4(B), 310.16, {}{}",
+                    if degrees == 60 { "334.80" } else { "110.14(C)" },
+                    from_memory(memory)
+                ),
+            )
+        }
+        Basis::Method {
+            method,
+            amperes,
+            assumed,
+        } => {
+            let why = if assumed {
+                ", the most generous method; none is stated"
+            } else {
+                ""
+            };
+            (
+                format!(
+                    "{what}: {} A by method {}{why}",
+                    plain(amperes),
+                    method.name()
+                ),
+                "BS 7671 433.1.1 and table 4D5, from memory".into(),
+            )
+        }
+        Basis::Ring | Basis::Spur => (
+            format!("{what} as a ring: {most} A"),
+            limits.ring_breaker.authority.clone(),
+        ),
+    }
+}
+
+fn finding(
+    house: &House<'_>,
+    sheet: &Sheet,
+    limits: &Limits,
+    wiring: &Wiring<'_, '_>,
+    least: (usize, Allowed),
+    under: &[(usize, Allowed)],
+) -> Finding {
+    let circuit = &house.plan.circuits[wiring.circuit];
+    let (run, allowed) = (&house.plan.runs[least.0], least.1);
+    let stock = run.stock.value().map(|stock| &house.plan.stock[stock.at()]);
+    let size = stock.and_then(|stock| stock.cores.stated());
+    let material = stock
+        .and_then(|stock| stock.material.value())
+        .map_or("copper", |material| material.word());
+    let what = size.map_or_else(
+        || "the conductor".to_owned(),
+        |cores| format!("{} {material}", cores.size),
+    );
+    let breaker = circuit.breaker.stated();
+    let written = breaker.map_or_else(String::new, |breaker| breaker.value.to_string());
+    let amperes = breaker.map_or(0.0, |breaker| breaker.base());
+    let says = format!(
+        "{} has a {written} breaker over {what} in {}, allowed is {} A",
+        circuit.id,
+        run.id,
+        plain(allowed.most),
+    );
+    let at = breaker.map_or(circuit.span, |breaker| breaker.span);
+    let mut finding = sheet
+        .finding(&circuit.id, says, at, "this breaker")
+        .with_on(&run.id);
+    for (other, _) in under.iter().take(MOST_RUNS) {
+        finding = finding.with_on(&house.plan.runs[*other].id);
+    }
+    finding = finding.with_mark(run.stock.span().unwrap_or(run.span), "feeds this run");
+    if let Some(size) = size {
+        finding = finding.with_mark(size.span, "this size of conductor");
+    }
+    let (working, authority) = grounds(wiring.region, limits, &what, allowed);
+    let figure = Shown {
+        name: "breaker",
+        value: amperes,
+        unit: "A",
+        working,
+    };
+    let thicker = thicker(house, wiring, amperes, under);
+    let put_right = match (&thicker, wiring.region) {
+        (Some(thicker), _) => Some(format!(
+            "{}, or fit a breaker of {} A or less if the load allows it",
+            thicker.title,
+            plain(allowed.most)
+        )),
+        (None, Region::Us | Region::Ca) if matches!(allowed.basis, Basis::Small { .. }) => {
+            let size = [14, 12, 10].into_iter().map(WireSize::Awg).find(|size| {
+                let material = stock
+                    .and_then(|stock| house.material(stock).ok())
+                    .unwrap_or(Material::Copper);
+                small_conductor_ceiling(*size, material)
+                    .is_some_and(|ceiling| !over(amperes, ceiling.amperes))
+            });
+            size.map(|size| {
+                format!(
+                    "pull {size} {material} or thicker, or fit a breaker of {} A or less",
+                    plain(allowed.most)
+                )
+            })
+        }
+        _ => Some(format!(
+            "pull a thicker conductor, or fit a breaker of {} A or less",
+            plain(allowed.most)
+        )),
+    };
+    let redline = thicker.or_else(|| smaller(house, limits, wiring, amperes));
+    finding = finding
+        .with_figure(figure, allowed.most)
+        .with_authority(authority)
+        .with_redline(redline);
+    if let Some(words) = put_right {
+        finding = finding.with_put_right(words);
+    }
+    finding
+}
+
+/// Every undersized run in the thinnest stock of the plan that the breaker suits.
+fn thicker(
+    house: &House<'_>,
+    wiring: &Wiring<'_, '_>,
+    breaker: f64,
+    under: &[(usize, Allowed)],
+) -> Option<Redline> {
+    if under.len() > MOST_RUNS {
+        return None;
+    }
+    let mut edits = Vec::new();
+    let mut titles: Vec<String> = Vec::new();
+    for (index, _) in under {
+        let run = &house.plan.runs[*index];
+        let place = wiring.place(*index);
+        let suits = |stock: &Entry<Stock>| {
+            wiring
+                .allows(run, stock, place)
+                .is_ok_and(|allowed| !over(breaker, allowed.least))
+        };
+        let area = |stock: &Entry<Stock>| {
+            let cores = stock.cores.value();
+            cores.map_or(f64::INFINITY, |cores| {
+                cores.size.area().get::<unit::square_millimeter>()
+            })
+        };
+        let stock = house
+            .substitutes(*index, Service::Power, suits)
+            .min_by(|a, b| area(a).total_cmp(&area(b)))?;
+        edits.push(house.edit(run, &run.stock, "stock", stock.id.as_str())?);
+        titles.push(format!("{} as {}", run.id, stock.id));
+    }
+    Some(Redline {
+        kind: RedlineKind::Change,
+        title: format!("pull {}", titles.join(", ")),
+        edits,
+    })
+}
+
+/// The largest standard breaker that every conductor allows, if the load is known and leaves room.
+/// Never for a rack, whose circuits want to be large.
+fn smaller(
+    house: &House<'_>,
+    limits: &Limits,
+    wiring: &Wiring<'_, '_>,
+    breaker: f64,
+) -> Option<Redline> {
+    let circuit = &house.plan.circuits[wiring.circuit];
+    let tree = house.tree(wiring.circuit);
+    let mut ends = tree
+        .iter()
+        .filter_map(|reached| house.endpoint(reached.node));
+    if ends.any(|end| end.kind.value() == Some(&EndpointKind::Rack)) {
+        return None;
+    }
+    let mut least = f64::INFINITY;
+    for run in house.runs_below(wiring.circuit) {
+        least = least.min(wiring.allowed(run).ok()?.least);
+    }
+    let demand = house.demand(Node::Circuit(u32::try_from(wiring.circuit).ok()?));
+    demand.whole(house).ok()?;
+    let factor = &limits.continuous_factor;
+    let factor = if factor.holds_in(wiring.region) {
+        factor.value.base()
+    } else {
+        1.0
+    };
+    let needs = (demand.continuous * factor + demand.other) / circuit.volts.value()?.base();
+    let standard = if wiring.region.is_north_american() {
+        standard_breakers()
+    } else {
+        &METRIC_BREAKERS
+    };
+    let fits = |size: &&f64| !over(**size, least) && !over(needs, **size) && **size < breaker;
+    let size = plain(*standard.iter().rev().find(fits)?);
+    let edit = house.edit(circuit, &circuit.breaker, "breaker", &format!("{size} A"));
+    house.change(format!("fit a {size} A breaker for {}", circuit.id), edit)
+}

@@ -1,0 +1,155 @@
+//! A subwoofer on one circuit with lights or other consumers.
+
+use crate::figures::Figure;
+use crate::figures::dip::LampDip;
+use crate::findings::{Finding, Lack, Level, Report, Shown};
+use crate::house::{House, Reached, is_active_subwoofer, is_consumer};
+use crate::plan::{EndpointKind as Kind, Entry};
+use crate::rules::Sheet;
+use crate::units::figure3;
+
+pub use crate::rules::NoLimits as Limits;
+
+pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    for (index, circuit) in house.plan.circuits.iter().enumerate() {
+        let tree = house.tree(index);
+        let subwoofer = tree.iter().position(|reached| {
+            house
+                .endpoint(reached.node)
+                .is_some_and(|end| is_active_subwoofer(end))
+        });
+        let Some(subwoofer) = subwoofer else { continue };
+        let (mut lights, mut others, mut lack) = (Vec::new(), Vec::new(), None);
+        for (at, reached) in tree.iter().enumerate() {
+            let Some(endpoint) = reached.node.endpoint() else {
+                continue;
+            };
+            match part(house, endpoint) {
+                Part::Light => lights.push(at),
+                Part::Other => others.push(at),
+                Part::Audio => {}
+                Part::Unknown(missing) => lack = lack.or(Some(missing)),
+            }
+        }
+        let found = !lights.is_empty() || !others.is_empty();
+        if let (false, Some(lack)) = (found, lack) {
+            out.gap(sheet.id, &circuit.id, lack);
+            continue;
+        }
+        out.checked();
+        if !lights.is_empty() {
+            let mut finding = shares(house, sheet, index, &tree, subwoofer, &lights, "the light");
+            if let Some(dip) = greatest_dip(house, index, &tree, subwoofer, &lights) {
+                finding.says +=
+                    &format!("; on a bass peak the light dips {} %", figure3(dip.value()));
+                finding.figure = Some(Shown {
+                    name: LampDip::NAME,
+                    value: dip.value(),
+                    unit: LampDip::UNIT,
+                    working: dip.working(),
+                });
+            }
+            out.find(finding);
+        }
+        if !others.is_empty() {
+            let mut finding = shares(house, sheet, index, &tree, subwoofer, &others, "");
+            finding.level = Level::Advice;
+            out.find(finding);
+        }
+    }
+}
+
+/// What a node of the tree is to a subwoofer.
+enum Part {
+    Light,
+    Other,
+    /// Audio, the rack and what stands in it, and what draws nothing.
+    Audio,
+    Unknown(Lack),
+}
+
+fn part(house: &House<'_>, index: usize) -> Part {
+    let endpoint = &house.plan.endpoints[index];
+    let in_rack = || {
+        house
+            .hosts(index)
+            .any(|host| house.plan.endpoints[host].kind.value() == Some(&Kind::Rack))
+    };
+    match endpoint.kind.value() {
+        Some(Kind::Light) => Part::Light,
+        Some(
+            Kind::Rack
+            | Kind::Amplifier
+            | Kind::Receiver
+            | Kind::Source
+            | Kind::Speaker
+            | Kind::Subwoofer
+            | Kind::PowerConditioner,
+        ) => Part::Audio,
+        None => match endpoint.kind.want("kind", &endpoint.id) {
+            Err(lack) if !in_rack() => Part::Unknown(lack),
+            _ => Part::Audio,
+        },
+        Some(_) if !is_consumer(endpoint) || in_rack() => Part::Audio,
+        Some(_) => Part::Other,
+    }
+}
+
+/// The greatest dip among the lights whose shared way is known.
+fn greatest_dip(
+    house: &House<'_>,
+    circuit: usize,
+    tree: &[Reached],
+    subwoofer: usize,
+    lights: &[usize],
+) -> Option<LampDip> {
+    // A peak that the plan leaves out is no gap: the finding stands without the figure.
+    let dips = lights
+        .iter()
+        .take(32)
+        .filter_map(|light| house.lamp_dip(circuit, tree, subwoofer, *light).ok());
+    dips.max_by(|a, b| a.value().total_cmp(&b.value()))
+}
+
+fn shares(
+    house: &House<'_>,
+    sheet: &Sheet,
+    circuit: usize,
+    tree: &[Reached],
+    subwoofer: usize,
+    with: &[usize],
+    what: &str,
+) -> Finding {
+    let circuit: &Entry<_> = &house.plan.circuits[circuit];
+    let id = |at: usize| house.id(tree[at].node);
+    let first = with[0];
+    let noun = if what.is_empty() {
+        String::new()
+    } else {
+        format!("{what} ")
+    };
+    let more = if with.len() > 1 {
+        format!(" and {} more", with.len() - 1)
+    } else {
+        String::new()
+    };
+    let says = format!(
+        "{} feeds the subwoofer {} and {noun}{}{more}",
+        circuit.id,
+        id(subwoofer),
+        id(first)
+    );
+    let mut finding = sheet
+        .finding(&circuit.id, says, circuit.span, "feeds both")
+        .with_on(id(subwoofer));
+    for at in with.iter().take(8) {
+        finding = finding.with_on(id(*at));
+    }
+    finding
+        .with_mark(house.span(tree[subwoofer].node), "the subwoofer")
+        .with_mark(house.span(tree[first].node), "shares its circuit")
+        .with_put_right(format!(
+            "feed {} from a circuit of its own, or from the one that feeds the rack",
+            id(subwoofer)
+        ))
+}
