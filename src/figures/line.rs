@@ -101,7 +101,12 @@ pub struct Segment {
 }
 
 impl Segment {
-    fn share(&self) -> Option<f64> {
+    /// Loop resistance of the part in ohm, 0 where it has none.
+    pub(super) fn ohms(&self) -> f64 {
+        self.part.ohms().unwrap_or(0.0)
+    }
+
+    pub(super) fn share(&self) -> Option<f64> {
         sound(self.part.ohms()? / positive(self.beyond.base())?)
     }
 }

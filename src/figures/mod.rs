@@ -7,14 +7,30 @@
 //! length, no volts, an overflow), so that a value is always finite. Its text is written only when
 //! [`Figure::working`] is called: most figures are within their limits and are never shown.
 
+pub mod apart;
+pub mod boxfill;
+pub mod bundle;
+pub mod coax;
 pub mod conductor;
+pub mod constant_voltage;
+pub mod corner;
+pub mod damping;
 pub mod dip;
+pub mod direction;
 pub mod drop;
 pub mod fill;
+pub mod framing;
+pub mod heat;
+pub mod insertion;
+pub mod jam;
 pub mod line;
 pub mod load;
+pub mod picture;
+pub mod poe;
+pub mod pull;
 pub mod ring;
 pub mod route;
+pub mod tension;
 pub mod tied;
 pub mod video;
 

@@ -7,9 +7,22 @@
 //! caller makes it a gap, never a guess.
 
 pub mod ampacity;
+pub mod bends;
+pub mod boxes;
+pub mod categories;
+pub mod coax;
 pub mod conductors;
 pub mod conduit;
+pub mod cpr;
+pub mod edition;
+pub mod framing;
+pub mod heat;
 pub mod listings;
+pub mod loudspeakers;
+pub mod poe;
+pub mod protection;
+pub mod pulling;
+pub mod separation;
 pub mod timings;
 pub mod video_grades;
 

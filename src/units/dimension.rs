@@ -1,8 +1,8 @@
 //! The dimensions that a plan's quantities have, each with the units it may be written in.
 
 use super::{
-    Angle, CapacitancePerLength, Current, DataRate, Length, Power, Ratio, Resistance, Time,
-    Voltage, unit,
+    Angle, CapacitancePerLength, Current, DataRate, Frequency, Length, Power, Ratio, Resistance,
+    Time, Voltage, unit,
 };
 
 /// One unit: the spelling we print, other spellings we accept, and its size in the base unit.
@@ -12,13 +12,30 @@ pub struct Unit {
     pub also: &'static [&'static str],
     /// How many base units of the dimension one of this unit is.
     pub size: f64,
+    /// Where this unit's nought stands, in base units: 0 but for temperatures and levels.
+    pub nought: f64,
 }
 
-const fn unit_of(spelling: &'static str, also: &'static [&'static str], size: f64) -> Unit {
+pub(super) const fn unit_of(
+    spelling: &'static str,
+    also: &'static [&'static str],
+    size: f64,
+) -> Unit {
+    shifted(spelling, also, size, 0.0)
+}
+
+/// A unit whose nought is not the base unit's.
+pub(super) const fn shifted(
+    spelling: &'static str,
+    also: &'static [&'static str],
+    size: f64,
+    nought: f64,
+) -> Unit {
     Unit {
         spelling,
         also,
         size,
+        nought,
     }
 }
 
@@ -61,6 +78,7 @@ macro_rules! dimension {
         }
     };
 }
+pub(super) use dimension;
 
 dimension!(
     /// Base unit: metre. Foot and inch are the international ones (0.3048 m, 25.4 mm, exact).
@@ -121,6 +139,20 @@ dimension!(
     HoursDim, Time, unit::hour, "a time", likely 0 0, greatest 100_000.0, [
     unit_of("h", &["hour", "hours", "hr"], 1.0),
     unit_of("min", &["minute", "minutes"], 1.0 / 60.0),
+]);
+dimension!(
+    /// Base unit: hertz.
+    FrequencyDim, Frequency, unit::hertz, "a frequency", likely 2 2, greatest 1e12, [
+    unit_of("Hz", &["hertz", "c/s"], 1.0),
+    unit_of("kHz", &[], 1000.0),
+    unit_of("MHz", &[], 1e6),
+    unit_of("GHz", &[], 1e9),
+]);
+dimension!(
+    /// Apparent power; base unit: volt-ampere.
+    ApparentPowerDim, Power, unit::watt, "an apparent power", likely 0 0, greatest 10_000_000.0, [
+    unit_of("VA", &[], 1.0),
+    unit_of("kVA", &[], 1000.0),
 ]);
 
 /// Base unit: farad per metre.

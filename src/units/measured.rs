@@ -61,12 +61,19 @@ impl<D: Dimension> Measured<D> {
         let (second, second_unit) = split_number(&rest[gap..])?;
         let second_unit = &D::UNITS[usize::from(unit_index::<D>(second_unit)?)];
         let first_unit = &D::UNITS[usize::from(unit)];
-        if second < 0.0 || second_unit.size >= first_unit.size {
+        // `20 °C 5 °F` has no meaning.
+        let shifted = first_unit.nought != 0.0 || second_unit.nought != 0.0;
+        if second < 0.0 || shifted || second_unit.size >= first_unit.size {
             return None;
         }
         let part = second * second_unit.size / first_unit.size;
         Some(Self {
-            number: number + if number.is_sign_negative() { -part } else { part },
+            number: number
+                + if number.is_sign_negative() {
+                    -part
+                } else {
+                    part
+                },
             unit,
             dimension: PhantomData,
         })
@@ -84,7 +91,7 @@ impl<D: Dimension> Measured<D> {
 
     /// The value in the dimension's base unit.
     pub fn base(self) -> f64 {
-        self.number * self.unit().size
+        self.number * self.unit().size + self.unit().nought
     }
 
     /// The typed quantity, for physics.
@@ -96,7 +103,7 @@ impl<D: Dimension> Measured<D> {
     /// stands beside what the author wrote.
     pub fn same_unit(self, quantity: D::Quantity) -> Self {
         Self {
-            number: D::base(quantity) / self.unit().size,
+            number: (D::base(quantity) - self.unit().nought) / self.unit().size,
             ..self
         }
     }

@@ -9,14 +9,20 @@
 
 mod decode;
 mod dimension;
+mod level;
+mod matter;
 mod measured;
 mod number;
 mod spelled;
 mod wire;
 
 pub use dimension::{
-    AngleDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension, HoursDim, LengthDim,
-    PowerDim, RatioDim, ResistanceDim, Unit, VoltageDim,
+    AngleDim, ApparentPowerDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension,
+    FrequencyDim, HoursDim, LengthDim, PowerDim, RatioDim, ResistanceDim, Unit, VoltageDim,
+};
+pub use level::{DecibelDim, Decibels, Level, LevelDim};
+pub use matter::{
+    AirFlowDim, AreaDim, ForceDim, ForcePerLengthDim, MassPerLengthDim, TemperatureDim, VolumeDim,
 };
 pub use measured::Measured;
 pub use number::{figure3, plain};
@@ -25,8 +31,9 @@ pub use wire::WireSize;
 
 pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCurrent as Current, ElectricPotential as Voltage,
-    ElectricalResistance as Resistance, Frequency, InformationRate as DataRate, Length, Power,
-    Ratio, Time,
+    ElectricalResistance as Resistance, Force, Frequency, InformationRate as DataRate, Length,
+    LinearMassDensity as MassPerLength, Power, Ratio, ThermodynamicTemperature as Temperature,
+    Time, Volume, VolumeRate as AirFlow,
 };
 
 /// Unit markers for `Quantity::new::<unit>()` and `.get::<unit>()`.
@@ -37,12 +44,17 @@ pub mod unit {
     pub use uom::si::electric_current::ampere;
     pub use uom::si::electric_potential::volt;
     pub use uom::si::electrical_resistance::ohm;
+    pub use uom::si::force::newton;
     pub use uom::si::frequency::{hertz, kilohertz, megahertz};
     pub use uom::si::information_rate::gigabit_per_second;
     pub use uom::si::length::{foot, inch, kilometer, meter, millimeter};
+    pub use uom::si::linear_mass_density::kilogram_per_meter;
     pub use uom::si::power::watt;
     pub use uom::si::ratio::{percent, ratio};
+    pub use uom::si::thermodynamic_temperature::degree_celsius;
     pub use uom::si::time::hour;
+    pub use uom::si::volume::cubic_meter;
+    pub use uom::si::volume_rate::cubic_meter_per_hour;
 }
 
 use uom::si::{ISQ, Quantity, SI};
@@ -55,6 +67,9 @@ pub type ResistancePerLength = Quantity<ISQ<P1, P1, N3, N2, Z0, Z0, Z0>, SI<f64>
 pub type CapacitancePerLength =
     Quantity<ISQ<N3, uom::typenum::N1, P4, P2, Z0, Z0, Z0>, SI<f64>, f64>;
 
+/// Force per length (newton per metre): kg·s⁻².
+pub type ForcePerLength = Quantity<ISQ<Z0, P1, N2, Z0, Z0, Z0, Z0>, SI<f64>, f64>;
+
 pub type Distance = Measured<LengthDim>;
 pub type Amps = Measured<CurrentDim>;
 pub type Volts = Measured<VoltageDim>;
@@ -65,3 +80,14 @@ pub type Percent = Measured<RatioDim>;
 pub type Rate = Measured<DataRateDim>;
 pub type Hours = Measured<HoursDim>;
 pub type FaradsPerMetre = Measured<CapacitancePerLengthDim>;
+pub type Hertz = Measured<FrequencyDim>;
+pub type VoltAmperes = Measured<ApparentPowerDim>;
+pub type Newtons = Measured<ForceDim>;
+pub type KilogramsPerMetre = Measured<MassPerLengthDim>;
+pub type NewtonsPerMetre = Measured<ForcePerLengthDim>;
+pub type Surface = Measured<AreaDim>;
+pub type Space = Measured<VolumeDim>;
+pub type CubicMetresPerHour = Measured<AirFlowDim>;
+pub type Celsius = Measured<TemperatureDim>;
+pub type Loss = Measured<DecibelDim>;
+pub type SignalLevel = Measured<LevelDim>;

@@ -23,7 +23,7 @@ use proptest::prelude::*;
 use super::{amperes, copper, inches, volts, watts};
 
 /// Any number, and often one that breaks arithmetic.
-fn any_number() -> impl Strategy<Value = f64> {
+pub fn any_number() -> impl Strategy<Value = f64> {
     prop_oneof![
         any::<f64>(),
         0.0..100.0f64,
@@ -43,19 +43,19 @@ fn any_number() -> impl Strategy<Value = f64> {
     ]
 }
 
-fn any_length() -> impl Strategy<Value = Distance> {
+pub fn any_length() -> impl Strategy<Value = Distance> {
     let unit = prop::sample::select(vec!["ft", "in", "m", "mm", "yd"]);
     (any_number(), unit).prop_map(|(number, unit)| Distance::new(number, unit).expect("a unit"))
 }
 
-fn any_size() -> impl Strategy<Value = WireSize> {
+pub fn any_size() -> impl Strategy<Value = WireSize> {
     prop_oneof![
         any::<i8>().prop_map(WireSize::Awg),
         any_number().prop_map(WireSize::Metric)
     ]
 }
 
-fn check<F: Figure>(figure: Option<F>) {
+pub fn check<F: Figure>(figure: Option<F>) {
     if let Some(figure) = figure {
         let value = figure.value();
         assert!(value.is_finite() && value >= 0.0, "{}: {value}", F::NAME);

@@ -1,14 +1,25 @@
 //! Checks against published standards, handbook tables and worked examples. Each value names its source.
 mod absurd;
+mod absurd_more;
 mod ampacities;
+mod building;
+mod coaxial;
 mod conductors;
 mod conduits;
+mod data;
 mod drops;
+mod fire_classes;
+mod heat;
+mod interconnects;
 mod lines;
 mod listings;
 mod loads;
+mod places;
+mod pulling;
 mod routes;
+mod sources;
 mod timings;
+mod units;
 mod video;
 
 use nailplate::figures::conductor::{Material, OneWay, Stranding, one_way};
