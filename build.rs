@@ -26,27 +26,38 @@ fn main() {
         .collect();
     let mut lone = String::new();
     for (area, name) in judged.difference(&functions) {
-        let _ = writeln!(lone, "rules/{area}/{name}.yaml has no src/rules/{area}/{name}.rs");
+        let _ = writeln!(
+            lone,
+            "rules/{area}/{name}.yaml has no src/rules/{area}/{name}.rs"
+        );
     }
     for (area, name) in functions.difference(&judged) {
-        let _ = writeln!(lone, "src/rules/{area}/{name}.rs has no rules/{area}/{name}.yaml");
+        let _ = writeln!(
+            lone,
+            "src/rules/{area}/{name}.rs has no rules/{area}/{name}.yaml"
+        );
     }
     assert!(lone.is_empty(), "a rule is two files:\n{lone}");
 
     let reading: Vec<_> = sheets.iter().filter(|(area, _)| area == READING).collect();
-    fs::write(out.join("rulebook.rs"), rulebook(&root, &judged, &reading)).expect("OUT_DIR is writable");
+    fs::write(out.join("rulebook.rs"), rulebook(&root, &judged, &reading))
+        .expect("OUT_DIR is writable");
     fs::write(out.join("rule_tests.rs"), tests(&judged, &reading)).expect("OUT_DIR is writable");
 }
 
 /// Area and name of every file with an extension, one folder down.
 fn files(folder: &Path, extension: &str) -> BTreeSet<(String, String)> {
     let mut found = BTreeSet::new();
-    let Ok(areas) = fs::read_dir(folder) else { return found };
+    let Ok(areas) = fs::read_dir(folder) else {
+        return found;
+    };
     for area in areas.flatten().filter(|entry| entry.path().is_dir()) {
         let area_name = area.file_name().to_string_lossy().into_owned();
         for file in fs::read_dir(area.path()).into_iter().flatten().flatten() {
             let path = file.path();
-            let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+            let stem = path
+                .file_stem()
+                .map(|stem| stem.to_string_lossy().into_owned());
             if let Some(stem) = stem
                 && path.extension().is_some_and(|found| found == extension)
             {
@@ -61,19 +72,31 @@ fn module(name: &str) -> String {
     name.replace('-', "_")
 }
 
-fn rulebook(root: &Path, rules: &BTreeSet<(String, String)>, reading: &[&(String, String)]) -> String {
+fn rulebook(
+    root: &Path,
+    rules: &BTreeSet<(String, String)>,
+    reading: &[&(String, String)],
+) -> String {
     let mut text = String::new();
     let areas: BTreeSet<_> = rules.iter().map(|(area, _)| area).collect();
     for area in areas {
         let _ = writeln!(text, "/// Rules of this area.\npub mod {} {{", module(area));
         for (_, name) in rules.iter().filter(|(of, _)| of == area) {
             let path = root.join(format!("src/rules/{area}/{name}.rs"));
-            let _ = writeln!(text, "    #[path = {:?}]\n    pub mod {};", path.display().to_string(), module(name));
+            let _ = writeln!(
+                text,
+                "    #[path = {:?}]\n    pub mod {};",
+                path.display().to_string(),
+                module(name)
+            );
         }
         text.push_str("}\n");
     }
     // In the order of their ids, which is not quite that of their paths.
-    let mut ids: Vec<_> = rules.iter().map(|(area, name)| (format!("{area}.{name}"), area, name)).collect();
+    let mut ids: Vec<_> = rules
+        .iter()
+        .map(|(area, name)| (format!("{area}.{name}"), area, name))
+        .collect();
     ids.sort();
     text.push_str("/// Every rule, in the order of its id.\npub static RULES: &[Rule] = &[\n");
     for (id, area, name) in ids {
@@ -101,10 +124,20 @@ fn rulebook(root: &Path, rules: &BTreeSet<(String, String)>, reading: &[&(String
 fn tests(rules: &BTreeSet<(String, String)>, reading: &[&(String, String)]) -> String {
     let mut text = String::new();
     for (area, name) in rules {
-        let _ = writeln!(text, "#[test]\nfn {}_{}() {{\n    trial({:?});\n}}", module(area), module(name), format!("{area}.{name}"));
+        let _ = writeln!(
+            text,
+            "#[test]\nfn {}_{}() {{\n    trial({:?});\n}}",
+            module(area),
+            module(name),
+            format!("{area}.{name}")
+        );
     }
     for (_, name) in reading {
-        let _ = writeln!(text, "#[test]\nfn reading_{}() {{\n    trial(\"plan.{name}\");\n}}", module(name));
+        let _ = writeln!(
+            text,
+            "#[test]\nfn reading_{}() {{\n    trial(\"plan.{name}\");\n}}",
+            module(name)
+        );
     }
     text
 }

@@ -22,7 +22,12 @@ fn run(arguments: &str) -> String {
 /// One finding of a review as text: from its first line to the empty line behind it.
 fn first_finding(text: &str, rule: &str) -> String {
     text.split("\n\n")
-        .find(|block| block.lines().next().is_some_and(|line| line.trim_end().ends_with(rule)))
+        .find(|block| {
+            block
+                .lines()
+                .next()
+                .is_some_and(|line| line.trim_end().ends_with(rule))
+        })
         .unwrap_or_else(|| panic!("no finding of {rule}"))
         .trim_matches('\n')
         .to_owned()
@@ -34,7 +39,12 @@ fn with_output(page: &str) -> String {
     while let Some(line) = lines.next() {
         out.push_str(line);
         out.push('\n');
-        let Some(what) = line.strip_prefix(OUTPUT).and_then(|rest| rest.strip_suffix(" -->")) else { continue };
+        let Some(what) = line
+            .strip_prefix(OUTPUT)
+            .and_then(|rest| rest.strip_suffix(" -->"))
+        else {
+            continue;
+        };
         let (arguments, rule) = match what.split_once(", first finding of ") {
             Some((arguments, rule)) => (arguments, Some(rule)),
             None => (what, None),
@@ -47,7 +57,10 @@ fn with_output(page: &str) -> String {
             out.push_str(line.trim_end());
             out.push('\n');
         }
-        let end = lines.by_ref().find(|line| *line == "```").expect("the fence ends");
+        let end = lines
+            .by_ref()
+            .find(|line| *line == "```")
+            .expect("the fence ends");
         out.push_str(end);
         out.push('\n');
     }
@@ -62,14 +75,27 @@ fn readme_shows_what_the_program_prints() {
     if std::env::var_os("NAILPLATE_WRITE_DOCS").is_some() {
         std::fs::write(&path, &fresh).expect("the README can be written");
     }
-    assert!(page == fresh || std::env::var_os("NAILPLATE_WRITE_DOCS").is_some(), "the README is stale: run with NAILPLATE_WRITE_DOCS=1");
+    assert!(
+        page == fresh || std::env::var_os("NAILPLATE_WRITE_DOCS").is_some(),
+        "the README is stale: run with NAILPLATE_WRITE_DOCS=1"
+    );
 }
 
 #[test]
 fn readme_begins_with_the_job_and_names_both_commands() {
-    let page = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("the README");
+    let page = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md"))
+        .expect("the README");
     let paragraph = page.split("\n\n").nth(1).expect("a first paragraph");
-    assert!(paragraph.contains("plan") && paragraph.contains("wall"), "the job comes first");
-    assert!(page.contains("\ncargo run --release -- review examples/"), "one command does the main job");
-    assert!(page.contains("\ncargo test"), "one command passes the tests");
+    assert!(
+        paragraph.contains("plan") && paragraph.contains("wall"),
+        "the job comes first"
+    );
+    assert!(
+        page.contains("\ncargo run --release -- review examples/"),
+        "one command does the main job"
+    );
+    assert!(
+        page.contains("\ncargo test"),
+        "one command passes the tests"
+    );
 }

@@ -22,55 +22,121 @@ impl Library for Nothing {
 }
 
 fn review(text: &str, selection: Selection<'_>) -> Review {
-    let read = review_text(Path::new("example.plan.yaml"), text.to_owned(), &Nothing, selection);
-    read.unwrap_or_else(|(_, broken)| panic!("an example is no YAML: {} at {}", broken.reason, broken.byte))
+    let read = review_text(
+        Path::new("example.plan.yaml"),
+        text.to_owned(),
+        &Nothing,
+        selection,
+    );
+    read.unwrap_or_else(|(_, broken)| {
+        panic!(
+            "an example is no YAML: {} at {}",
+            broken.reason, broken.byte
+        )
+    })
 }
 
 fn say(findings: &[Finding]) -> String {
-    findings.iter().map(|f| format!("\n  {} on {:?}: {}", f.rule, f.on, f.says)).collect()
+    findings
+        .iter()
+        .map(|f| format!("\n  {} on {:?}: {}", f.rule, f.on, f.says))
+        .collect()
 }
 
 /// The text without its mark, as the offered edit must give it.
 fn unmarked(text: &str) -> String {
-    text.lines().map(|line| line.replace(MARK, "").trim_end().to_owned() + "\n").collect()
+    text.lines()
+        .map(|line| line.replace(MARK, "").trim_end().to_owned() + "\n")
+        .collect()
 }
 
 fn trial(id: &str) {
     let sheet = sheet(id).expect("the sheet is in the rulebook");
-    let whole = sheet.whole().unwrap_or_else(|error| panic!("{}: {error}", sheet.path));
+    let whole = sheet
+        .whole()
+        .unwrap_or_else(|error| panic!("{}: {error}", sheet.path));
     assert_eq!(whole.id, id, "the sheet's id is its file's name");
     complete(&whole);
     if let Some(rule) = RULES.iter().find(|rule| rule.id == id) {
         (rule.decode)(&sheet).expect("the rule reads every limit of its sheet");
     }
 
-    let marked: Vec<_> = whole.wrong.lines().enumerate().filter(|(_, line)| line.contains(MARK)).collect();
+    let marked: Vec<_> = whole
+        .wrong
+        .lines()
+        .enumerate()
+        .filter(|(_, line)| line.contains(MARK))
+        .collect();
     assert_eq!(marked.len(), 1, "`wrong` marks one line with `{MARK}`");
     let wrong = review(&whole.wrong, Selection::Only(id));
-    assert_eq!(wrong.findings.len(), 1, "`wrong` gives one finding, not:{}", say(&wrong.findings));
+    assert_eq!(
+        wrong.findings.len(),
+        1,
+        "`wrong` gives one finding, not:{}",
+        say(&wrong.findings)
+    );
     let finding = &wrong.findings[0];
     let (spot, _) = wrong.sources.spots(finding.marks[0].span);
     let line = wrong.sources.file(spot.file).position(spot.start).line;
-    assert_eq!(line, marked[0].0 + 1, "the finding points at the marked line: {}", finding.says);
+    assert_eq!(
+        line,
+        marked[0].0 + 1,
+        "the finding points at the marked line: {}",
+        finding.says
+    );
     well_put(finding);
 
     let right = review(&whole.right, Selection::Only(id));
-    assert!(right.findings.is_empty(), "`right` is silent, not:{}", say(&right.findings));
-    assert!(right.gaps.is_empty(), "`right` leaves no gap: {:?}", right.gaps);
+    assert!(
+        right.findings.is_empty(),
+        "`right` is silent, not:{}",
+        say(&right.findings)
+    );
+    assert!(
+        right.gaps.is_empty(),
+        "`right` leaves no gap: {:?}",
+        right.gaps
+    );
     for (name, text) in [("wrong", &whole.wrong), ("right", &whole.right)] {
         let all = review(text, Selection::All);
-        let others: Vec<_> = all.findings.iter().filter(|f| f.rule != id && MISTAKES.contains(&f.rule)).cloned().collect();
-        assert!(others.is_empty(), "`{name}` is otherwise a plan without mistakes:{}", say(&others));
+        let others: Vec<_> = all
+            .findings
+            .iter()
+            .filter(|f| f.rule != id && MISTAKES.contains(&f.rule))
+            .cloned()
+            .collect();
+        assert!(
+            others.is_empty(),
+            "`{name}` is otherwise a plan without mistakes:{}",
+            say(&others)
+        );
     }
 
     if !finding.redlines.is_empty() {
         let marked = ink(&wrong, &[RedlineKind::Same, RedlineKind::Change]);
-        assert_eq!(unmarked(&marked[0].text), unmarked(&whole.right), "the offered edit gives `right`");
+        assert_eq!(
+            unmarked(&marked[0].text),
+            unmarked(&whole.right),
+            "the offered edit gives `right`"
+        );
         // An edit brings no finding that was not there before.
-        let known: BTreeSet<_> = review(&whole.wrong, Selection::All).findings.iter().map(|f| (f.rule, f.on.clone())).collect();
+        let known: BTreeSet<_> = review(&whole.wrong, Selection::All)
+            .findings
+            .iter()
+            .map(|f| (f.rule, f.on.clone()))
+            .collect();
         let after = review(&marked[0].text, Selection::All);
-        let new: Vec<_> = after.findings.iter().filter(|f| !known.contains(&(f.rule, f.on.clone()))).cloned().collect();
-        assert!(new.is_empty(), "the offered edit brings nothing new:{}", say(&new));
+        let new: Vec<_> = after
+            .findings
+            .iter()
+            .filter(|f| !known.contains(&(f.rule, f.on.clone())))
+            .cloned()
+            .collect();
+        assert!(
+            new.is_empty(),
+            "the offered edit brings nothing new:{}",
+            say(&new)
+        );
     }
 }
 
@@ -85,9 +151,15 @@ fn complete(whole: &nailplate::rules::sheet::Whole) {
         assert!(!text.trim().is_empty(), "`{what}` is empty");
     }
     assert!(!whole.title.ends_with('.'), "a title has no full stop");
-    assert!(whole.why.split_whitespace().count() >= 12, "`why` says what goes wrong in the room");
+    assert!(
+        whole.why.split_whitespace().count() >= 12,
+        "`why` says what goes wrong in the room"
+    );
     for (name, limit) in &whole.limits {
-        assert!(!limit.authority.trim().is_empty(), "limit `{name}` has no authority");
+        assert!(
+            !limit.authority.trim().is_empty(),
+            "limit `{name}` has no authority"
+        );
     }
 }
 
@@ -96,7 +168,10 @@ fn complete(whole: &nailplate::rules::sheet::Whole) {
 fn well_put(finding: &Finding) {
     let says = &finding.says;
     assert!(!says.ends_with(['.', '!']), "no full stop: {says}");
-    assert!(!says.contains('\n') && !says.contains("  "), "one line: {says}");
+    assert!(
+        !says.contains('\n') && !says.contains("  "),
+        "one line: {says}"
+    );
     let first = says.split(' ').next().unwrap_or("");
     let names_a_thing = finding.on.iter().any(|id| id.as_str() == first);
     assert!(
@@ -106,7 +181,10 @@ fn well_put(finding: &Finding) {
     assert!(!finding.on.is_empty(), "says what it is on");
     assert!(finding.marks.len() <= 4, "few marks: {:?}", finding.marks);
     for mark in &finding.marks {
-        assert!(!mark.label.trim().is_empty() || finding.marks.len() == 1, "every mark has words");
+        assert!(
+            !mark.label.trim().is_empty() || finding.marks.len() == 1,
+            "every mark has words"
+        );
     }
     if let (Some(figure), Some(limit)) = (&finding.figure, &finding.limit) {
         assert!(figure.value.is_finite() && limit.value.is_finite());

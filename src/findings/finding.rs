@@ -98,7 +98,10 @@ impl Finding {
             authority: None,
             figure: None,
             limit: None,
-            marks: vec![Mark { span: at, label: label.into() }],
+            marks: vec![Mark {
+                span: at,
+                label: label.into(),
+            }],
             redlines: Vec::new(),
         }
     }
@@ -116,14 +119,20 @@ impl Finding {
     #[must_use]
     pub fn with_mark(mut self, span: Span, label: impl Into<String>) -> Self {
         if self.marks.iter().all(|mark| mark.span != span) {
-            self.marks.push(Mark { span, label: label.into() });
+            self.marks.push(Mark {
+                span,
+                label: label.into(),
+            });
         }
         self
     }
 
     #[must_use]
     pub fn with_figure(mut self, figure: Shown, limit: f64) -> Self {
-        self.limit = Some(Limit { value: limit, unit: figure.unit });
+        self.limit = Some(Limit {
+            value: limit,
+            unit: figure.unit,
+        });
         self.figure = Some(figure);
         self
     }

@@ -58,7 +58,9 @@ impl Line {
         let mut channels = Vec::new();
         for leaf in (0..self.runs.len()).filter(|at| !goes_on[*at]) {
             let mut steps: Vec<usize> =
-                std::iter::successors(Some(leaf), |at| self.before[*at].map(|b| b as usize)).take(budget).collect();
+                std::iter::successors(Some(leaf), |at| self.before[*at].map(|b| b as usize))
+                    .take(budget)
+                    .collect();
             budget = budget.saturating_sub(steps.len());
             if budget == 0 && self.runs.len() > 1 {
                 break;
@@ -83,7 +85,10 @@ impl<'p> House<'p> {
 
     /// Lines of one service.
     pub fn lines_of(&self, service: Service) -> impl Iterator<Item = &Line> {
-        self.lines().lines.iter().filter(move |line| line.service == service)
+        self.lines()
+            .lines
+            .iter()
+            .filter(move |line| line.service == service)
     }
 
     /// Why a line cannot be followed, if it cannot.
@@ -92,7 +97,10 @@ impl<'p> House<'p> {
     /// The endpoint where it is not known which run goes on as which.
     pub fn follow(&self, line: &Line) -> Result<(), Lack> {
         match line.tangle {
-            Some(node) => Err(Lack::absent(format!("which run goes on as which at {}", self.id(node)))),
+            Some(node) => Err(Lack::absent(format!(
+                "which run goes on as which at {}",
+                self.id(node)
+            ))),
             None => Ok(()),
         }
     }
@@ -101,13 +109,18 @@ impl<'p> House<'p> {
     /// stands in an active one, which is where the channel ends; a passive speaker passes its
     /// speaker line on.
     pub fn joins(&self, node: Node, service: Service) -> bool {
-        let Node::Endpoint(index) = node else { return false };
+        let Node::Endpoint(index) = node else {
+            return false;
+        };
         let endpoint = &self.plan.endpoints[index as usize];
         if service == Service::Speaker && is_passive_speaker(endpoint) {
             return true;
         }
         is_passive(endpoint) == Some(true)
-            && !self.hosts(index as usize).skip(1).any(|host| is_active(&self.plan.endpoints[host]))
+            && !self
+                .hosts(index as usize)
+                .skip(1)
+                .any(|host| is_active(&self.plan.endpoints[host]))
     }
 
     fn build_lines(&self) -> Lines {
@@ -115,7 +128,8 @@ impl<'p> House<'p> {
         let signal: Vec<Option<Service>> = (0..count)
             .map(|run| {
                 let service = self.service(run)?;
-                let counts = service != Service::Power && !self.is_spare(run) && self.ends(run).is_some();
+                let counts =
+                    service != Service::Power && !self.is_spare(run) && self.ends(run).is_some();
                 counts.then_some(service)
             })
             .collect();
@@ -150,7 +164,10 @@ impl<'p> House<'p> {
             }
             groups[group_of[label] as usize].1.push(small(run));
         }
-        let mut lines = Lines { lines: Vec::with_capacity(groups.len()), of_run: vec![None; count] };
+        let mut lines = Lines {
+            lines: Vec::with_capacity(groups.len()),
+            of_run: vec![None; count],
+        };
         for (_, runs) in groups {
             let service = signal[runs[0] as usize].unwrap_or(Service::Control);
             let line = self.build_line(service, runs);
@@ -167,9 +184,23 @@ impl<'p> House<'p> {
         if let [run] = runs[..]
             && let Some((from, to)) = ends_of(run)
         {
-            let sink = |node: Node| self.endpoint(node).is_some_and(|endpoint| is_sink(endpoint));
-            let (source, end) = if sink(from) && !sink(to) { (to, from) } else { (from, to) };
-            return Line { service, runs, ends: vec![end], before: vec![None], source, tangle: None };
+            let sink = |node: Node| {
+                self.endpoint(node)
+                    .is_some_and(|endpoint| is_sink(endpoint))
+            };
+            let (source, end) = if sink(from) && !sink(to) {
+                (to, from)
+            } else {
+                (from, to)
+            };
+            return Line {
+                service,
+                runs,
+                ends: vec![end],
+                before: vec![None],
+                source,
+                tangle: None,
+            };
         }
         self.build_joined(service, &runs)
     }
@@ -184,7 +215,14 @@ impl<'p> House<'p> {
             }
         }
         let source = self.line_source(service, runs, &at);
-        let mut line = Line { service, runs: Vec::new(), ends: Vec::new(), before: Vec::new(), source, tangle: None };
+        let mut line = Line {
+            service,
+            runs: Vec::new(),
+            ends: Vec::new(),
+            before: Vec::new(),
+            source,
+            tangle: None,
+        };
         let mut seen_runs = std::collections::HashSet::new();
         let mut seen_nodes = std::collections::HashSet::from([source]);
         let mut queue = std::collections::VecDeque::from([(source, None)]);
@@ -193,14 +231,18 @@ impl<'p> House<'p> {
                 if !seen_runs.insert(*run) {
                     continue;
                 }
-                let Some((from, to)) = self.ends(*run as usize) else { continue };
+                let Some((from, to)) = self.ends(*run as usize) else {
+                    continue;
+                };
                 let end = if from == node { to } else { from };
                 line.runs.push(*run);
                 line.ends.push(end);
                 line.before.push(before);
                 if !seen_nodes.insert(end) {
                     // Reached twice: parallel runs, or a ring. Which goes on as which is not known.
-                    line.tangle = line.tangle.or(Some(if self.joins(end, service) { end } else { node }));
+                    line.tangle =
+                        line.tangle
+                            .or(Some(if self.joins(end, service) { end } else { node }));
                 } else if self.joins(end, service) {
                     queue.push_back((end, Some(small(line.runs.len() - 1))));
                 }
@@ -215,12 +257,16 @@ impl<'p> House<'p> {
                 line.runs.push(*run);
                 line.ends.push(to);
                 line.before.push(None);
-                line.tangle = line.tangle.or(Some(if self.joins(from, service) { from } else { to }));
+                line.tangle =
+                    line.tangle
+                        .or(Some(if self.joins(from, service) { from } else { to }));
             }
         }
         let sources = at
             .keys()
-            .filter(|node| !self.joins(**node, service) && !self.endpoint(**node).is_some_and(|e| is_sink(e)))
+            .filter(|node| {
+                !self.joins(**node, service) && !self.endpoint(**node).is_some_and(|e| is_sink(e))
+            })
             .count();
         if sources > 1 && service == Service::Speaker && line.tangle.is_none() {
             line.tangle = at
@@ -240,12 +286,25 @@ impl<'p> House<'p> {
         at: &std::collections::HashMap<Node, Vec<u32>>,
     ) -> Node {
         let is_end = |node: Node| !self.joins(node, service) || at[&node].len() == 1;
-        let sink = |node: Node| self.endpoint(node).is_some_and(|endpoint| is_sink(endpoint));
-        let froms = || runs.iter().filter_map(|run| self.ends(*run as usize)).map(|(from, _)| from);
-        let tos = || runs.iter().filter_map(|run| self.ends(*run as usize)).map(|(_, to)| to);
+        let sink = |node: Node| {
+            self.endpoint(node)
+                .is_some_and(|endpoint| is_sink(endpoint))
+        };
+        let froms = || {
+            runs.iter()
+                .filter_map(|run| self.ends(*run as usize))
+                .map(|(from, _)| from)
+        };
+        let tos = || {
+            runs.iter()
+                .filter_map(|run| self.ends(*run as usize))
+                .map(|(_, to)| to)
+        };
         froms()
             .find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service))
-            .or_else(|| tos().find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service)))
+            .or_else(|| {
+                tos().find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service))
+            })
             .or_else(|| froms().find(|node| is_end(*node) && !sink(*node)))
             .or_else(|| froms().find(|node| is_end(*node)))
             .or_else(|| froms().next())

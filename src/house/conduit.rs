@@ -42,7 +42,10 @@ impl House<'_> {
     fn compute_passed(&self) -> Vec<Vec<u32>> {
         let around = |way: u32| {
             let inside = self.plan.pathways[way as usize].inside.value();
-            inside.into_iter().flat_map(|list| list.values()).map(|outer| outer.thing.index)
+            inside
+                .into_iter()
+                .flat_map(|list| list.values())
+                .map(|outer| outer.thing.index)
         };
         self.plan
             .runs
@@ -50,7 +53,12 @@ impl House<'_> {
             .map(|run| {
                 let mut all: Vec<u32> = Vec::new();
                 let mut seen = std::collections::HashSet::new();
-                for way in run.through.value().into_iter().flat_map(|list| list.values()) {
+                for way in run
+                    .through
+                    .value()
+                    .into_iter()
+                    .flat_map(|list| list.values())
+                {
                     let mut next = vec![way.thing.index];
                     while let Some(way) = next.pop() {
                         if seen.insert(way) {
@@ -102,7 +110,10 @@ impl House<'_> {
         let size = conduit.size.want("size", &conduit.id)?;
         match conduit::bore(make.word(), size.0) {
             Some(bore) => Ok(bore.diameter),
-            None => Err(Lack::absent(format!("bore of {} (no table has {} {})", conduit.id, make.value, size.value))),
+            None => Err(Lack::absent(format!(
+                "bore of {} (no table has {} {})",
+                conduit.id, make.value, size.value
+            ))),
         }
     }
 
@@ -131,7 +142,10 @@ impl House<'_> {
     pub fn fill(&self, index: usize) -> Result<(Fill, Vec<Occupant>, Option<Lack>), Lack> {
         let bore = self.bore(&self.plan.pathways[index])?;
         let (occupants, lack) = self.occupants(index);
-        let fill = Fill::of(bore, occupants.iter().map(|occupant| occupant.diameter).collect());
+        let fill = Fill::of(
+            bore,
+            occupants.iter().map(|occupant| occupant.diameter).collect(),
+        );
         Ok((fill.ok_or(Lack::Reported)?, occupants, lack))
     }
 
@@ -156,20 +170,40 @@ impl House<'_> {
             let inner = &self.plan.pathways[inner].id;
             lack = lack.or_else(|| Some(Lack::absent(format!("outside diameter of {inner}"))));
         }
-        let signal = occupants.iter().filter(|cable| self.service(cable.run) != Some(Service::Power));
-        let thickest_signal = signal.map(|cable| cable.diameter).max_by(|a, b| a.base().total_cmp(&b.base()));
+        let signal = occupants
+            .iter()
+            .filter(|cable| self.service(cable.run) != Some(Service::Power));
+        let thickest_signal = signal
+            .map(|cable| cable.diameter)
+            .max_by(|a, b| a.base().total_cmp(&b.base()));
         let cables = self.runs_in(index).len();
-        Ok(Filling { fill, occupants, cables, has_power, has_class, thickest_signal, lack })
+        Ok(Filling {
+            fill,
+            occupants,
+            cables,
+            has_power,
+            has_class,
+            thickest_signal,
+            lack,
+        })
     }
 
     /// For each pathway, a conduit or raceway that lies inside it.
     pub fn inner_conduits(&self) -> Vec<Option<usize>> {
         let mut inner = vec![None; self.plan.pathways.len()];
         for (index, way) in self.plan.pathways.iter().enumerate() {
-            if !matches!(way.kind.value(), Some(PathwayKind::Conduit | PathwayKind::Raceway)) {
+            if !matches!(
+                way.kind.value(),
+                Some(PathwayKind::Conduit | PathwayKind::Raceway)
+            ) {
                 continue;
             }
-            for outer in way.inside.value().into_iter().flat_map(|list| list.values()) {
+            for outer in way
+                .inside
+                .value()
+                .into_iter()
+                .flat_map(|list| list.values())
+            {
                 inner[outer.at()] = Some(index);
             }
         }
@@ -177,7 +211,11 @@ impl House<'_> {
     }
 
     /// The next larger trade size of a conduit's make whose bore will do, as the trade writes it.
-    pub fn larger_size(&self, conduit: &Pathway, does: impl Fn(Distance) -> bool) -> Option<&'static str> {
+    pub fn larger_size(
+        &self,
+        conduit: &Pathway,
+        does: impl Fn(Distance) -> bool,
+    ) -> Option<&'static str> {
         // A stated bore is of no table's make.
         let (make, size) = (conduit.make.value()?, conduit.size.value()?);
         if !conduit.bore.is_absent() {
@@ -186,7 +224,9 @@ impl House<'_> {
         let number = |written: &&str| split_number(written).map_or(0.0, |(number, _)| number);
         conduit::trade_sizes(make.word())
             .filter(|written| number(written) > size.0)
-            .filter(|written| conduit::bore(make.word(), number(written)).is_some_and(|bore| does(bore.diameter)))
+            .filter(|written| {
+                conduit::bore(make.word(), number(written)).is_some_and(|bore| does(bore.diameter))
+            })
             .min_by(|a, b| number(a).total_cmp(&number(b)))
     }
 

@@ -96,7 +96,9 @@ impl House<'_> {
             if let FeedKind::Run(run) = power.feeds[feed].kind {
                 runs.push(run);
                 let current = self.current(power, feed, at, volts);
-                if let (Some(segment), Ok(ohms)) = (self.segment(run, current), self.power_ohms(run)) {
+                if let (Some(segment), Ok(ohms)) =
+                    (self.segment(run, current), self.power_ohms(run))
+                {
                     segments.push(segment);
                     lost.push((run, ohms * current.get::<unit::ampere>()));
                 }
@@ -107,7 +109,9 @@ impl House<'_> {
         runs.reverse();
         if let Node::Endpoint(_) = power.feeds[at] {
             let ring = power.rings[circuit].as_ref()?;
-            let tap = ring_nodes(self, circuit, ring).iter().position(|node| *node == at)?;
+            let tap = ring_nodes(self, circuit, ring)
+                .iter()
+                .position(|node| *node == at)?;
             if let Ok(solved) = SolvedRing::of(self, circuit, ring) {
                 let mut way = solved.ring.path_to(tap)?;
                 way.append(&mut segments);
@@ -115,11 +119,24 @@ impl House<'_> {
             }
             runs = ring.iter().copied().chain(runs).collect();
         }
-        let feeder = self.plan.circuits[circuit].feeder_drop.value().map(|share| Feeder::Share(**share));
+        let feeder = self.plan.circuits[circuit]
+            .feeder_drop
+            .value()
+            .map(|share| Feeder::Share(**share));
         let branch = VoltageDrop::of(segments.clone(), volts, None)?;
         let figure = VoltageDrop::of(segments, volts, feeder)?;
-        let estimated = runs.iter().any(|run| self.length(*run).is_ok_and(|length| length.is_estimated()));
-        Some(NodeDrop { figure, branch, circuit, runs, lost, worst_of, estimated })
+        let estimated = runs
+            .iter()
+            .any(|run| self.length(*run).is_ok_and(|length| length.is_estimated()));
+        Some(NodeDrop {
+            figure,
+            branch,
+            circuit,
+            runs,
+            lost,
+            worst_of,
+            estimated,
+        })
     }
 
     /// Current in a feed.
@@ -129,9 +146,15 @@ impl House<'_> {
     }
 
     fn segment(&self, run: usize, current: Current) -> Option<Segment> {
-        let wire = self.wire(run, Service::Power, self.power_celsius().ok()?).ok()?;
+        let wire = self
+            .wire(run, Service::Power, self.power_celsius().ok()?)
+            .ok()?;
         let length = self.length(run).ok()?.distance();
-        Some(Segment { length, wire, current })
+        Some(Segment {
+            length,
+            wire,
+            current,
+        })
     }
 
     /// Out-and-back ohms of a power run. Cores are never reckoned as tied: small power conductors
@@ -151,22 +174,36 @@ impl House<'_> {
             self.start_drops(index, &mut drops);
         }
         let share = |worst: &Worst| {
-            let volts = self.plan.circuits[worst.circuit].volts.value().map_or(1.0, |volts| volts.base());
+            let volts = self.plan.circuits[worst.circuit]
+                .volts
+                .value()
+                .map_or(1.0, |volts| volts.base());
             worst.volts / volts
         };
         for at in &power.order {
-            for feed in power.feeds.edges_directed(*at, Direction::Incoming).filter(|feed| !feed.weight().ring) {
-                let Some(before) = drops[feed.source().index()].clone() else { continue };
+            for feed in power
+                .feeds
+                .edges_directed(*at, Direction::Incoming)
+                .filter(|feed| !feed.weight().ring)
+            {
+                let Some(before) = drops[feed.source().index()].clone() else {
+                    continue;
+                };
                 let way = before.map(|before| self.follow_feed(feed.id(), *at, before));
                 let both = match (drops[at.index()].take(), way) {
                     (None, way) => way,
                     (Some(Err(known)), Err(lack)) => Err(join(Some(known), lack)),
                     // A way that cannot be reckoned may be the worse one.
-                    (Some(Ok(worst)), Err(lack)) | (Some(Err(lack)), Ok(worst)) => {
-                        Ok(Worst { lack: Some(join(worst.lack.clone(), lack)), ..worst })
-                    }
+                    (Some(Ok(worst)), Err(lack)) | (Some(Err(lack)), Ok(worst)) => Ok(Worst {
+                        lack: Some(join(worst.lack.clone(), lack)),
+                        ..worst
+                    }),
                     (Some(Ok(known)), Ok(way)) => {
-                        let (worse, other) = if share(&way) > share(&known) { (way, known) } else { (known, way) };
+                        let (worse, other) = if share(&way) > share(&known) {
+                            (way, known)
+                        } else {
+                            (known, way)
+                        };
                         let lack = match other.lack {
                             Some(lack) => Some(join(worse.lack.clone(), lack)),
                             None => worse.lack.clone(),
@@ -195,9 +232,17 @@ impl House<'_> {
                 return;
             }
         };
-        let feeder = circuit.feeder_drop.value().map_or(0.0, |share| share.base() * volts);
+        let feeder = circuit
+            .feeder_drop
+            .value()
+            .map_or(0.0, |share| share.base() * volts);
         let lack = circuit.feeder_drop.is_bad().then_some(Lack::Reported);
-        let start = Worst { circuit: index, feed: None, volts: feeder, lack };
+        let start = Worst {
+            circuit: index,
+            feed: None,
+            volts: feeder,
+            lack,
+        };
         drops[index] = Some(Ok(start.clone()));
         if nodes.is_empty() {
             return;
@@ -211,16 +256,27 @@ impl House<'_> {
                 Some(lack) => Some(join(start.lack.clone(), lack)),
                 None => start.lack.clone(),
             };
-            drops[node.index()] = Some(Ok(Worst { volts: feeder + lost, lack, ..start.clone() }));
+            drops[node.index()] = Some(Ok(Worst {
+                volts: feeder + lost,
+                lack,
+                ..start.clone()
+            }));
         }
     }
 
     /// What a feed adds to the drop before it.
     fn follow_feed(&self, feed: EdgeIndex, to: NodeIndex, before: Worst) -> Worst {
         let power = self.power();
-        let mut way = Worst { feed: Some(feed), ..before };
-        let FeedKind::Run(run) = power.feeds[feed].kind else { return way };
-        let Some(volts) = self.plan.circuits[way.circuit].volts.value() else { return way };
+        let mut way = Worst {
+            feed: Some(feed),
+            ..before
+        };
+        let FeedKind::Run(run) = power.feeds[feed].kind else {
+            return way;
+        };
+        let Some(volts) = self.plan.circuits[way.circuit].volts.value() else {
+            return way;
+        };
         let current = self.current(power, feed, to, **volts).get::<unit::ampere>();
         match self.power_ohms(run) {
             Ok(ohms) => way.volts += ohms * current,

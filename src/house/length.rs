@@ -22,7 +22,9 @@ impl<'p> House<'p> {
     /// What an estimate lacks: a point of an end, or the height of a ceiling that it goes by.
     pub fn length(&self, run: usize) -> Result<&RunLength, Lack> {
         let lengths = self.lengths.get_or_init(|| {
-            (0..self.plan.runs.len()).map(|run| self.compute_length(run)).collect()
+            (0..self.plan.runs.len())
+                .map(|run| self.compute_length(run))
+                .collect()
         });
         lengths[run].as_ref().map_err(Clone::clone)
     }
@@ -60,17 +62,25 @@ impl<'p> House<'p> {
     /// By way of the ceiling, of the floor, or straight across.
     fn level(&self, run: &Entry<Run>, index: usize) -> Result<Level, Lack> {
         let kinds = |wanted: &[PathwayKind]| {
-            self.pathways_of(run).any(|way| way.kind.value().is_some_and(|kind| wanted.contains(kind)))
+            self.pathways_of(run)
+                .any(|way| way.kind.value().is_some_and(|kind| wanted.contains(kind)))
         };
         let up = kinds(&[PathwayKind::Attic, PathwayKind::Ceiling]);
-        let down = kinds(&[PathwayKind::Floor, PathwayKind::CrawlSpace, PathwayKind::Slab]);
+        let down = kinds(&[
+            PathwayKind::Floor,
+            PathwayKind::CrawlSpace,
+            PathwayKind::Slab,
+        ]);
         if !up && !down {
             return Ok(Level::Direct);
         }
         let (from, to) = self.ends(index).ok_or(Lack::Reported)?;
         let height = |node| -> Result<Distance, Lack> {
             let endpoint = self.standing_endpoint(node)?;
-            let room = self.standing(endpoint).room.ok_or_else(|| Lack::absent("room"))?;
+            let room = self
+                .standing(endpoint)
+                .room
+                .ok_or_else(|| Lack::absent("room"))?;
             room_height(room, up).ok_or_else(|| Lack::absent("origin and size of the room"))
         };
         Ok(if up {
@@ -81,7 +91,10 @@ impl<'p> House<'p> {
     }
 
     /// The pathways that a run names, without what they lie in.
-    pub fn pathways_of<'a>(&'a self, run: &'a Run) -> impl Iterator<Item = &'p Entry<Pathway>> + 'a {
+    pub fn pathways_of<'a>(
+        &'a self,
+        run: &'a Run,
+    ) -> impl Iterator<Item = &'p Entry<Pathway>> + 'a {
         run.through
             .value()
             .into_iter()

@@ -31,7 +31,10 @@ impl ChannelLoop {
 }
 
 /// Two loads in parallel, where either may be none or unknown.
-fn beside(a: Result<Option<Ohms>, Lack>, b: Result<Option<Ohms>, Lack>) -> Result<Option<Ohms>, Lack> {
+fn beside(
+    a: Result<Option<Ohms>, Lack>,
+    b: Result<Option<Ohms>, Lack>,
+) -> Result<Option<Ohms>, Lack> {
     Ok(match (a?, b?) {
         (Some(a), Some(b)) => Some(parallel([a, b]).ok_or(Lack::Reported)?),
         (a, b) => a.or(b),
@@ -66,11 +69,13 @@ impl<'p> House<'p> {
         Ok(match stock.conductor.value() {
             Some(Conductor::Solid) => conductor::Stranding::Solid,
             Some(Conductor::Stranded) => conductor::Stranding::Stranded,
-            None if service == Service::Power => match stock.cores.value().map(|cores| cores.size) {
-                Some(WireSize::Awg(n)) if n >= 10 => conductor::Stranding::Solid,
-                Some(WireSize::Metric(area)) if area <= 4.0 => conductor::Stranding::Solid,
-                _ => conductor::Stranding::Stranded,
-            },
+            None if service == Service::Power => {
+                match stock.cores.value().map(|cores| cores.size) {
+                    Some(WireSize::Awg(n)) if n >= 10 => conductor::Stranding::Solid,
+                    Some(WireSize::Metric(area)) if area <= 4.0 => conductor::Stranding::Solid,
+                    _ => conductor::Stranding::Stranded,
+                }
+            }
             None => conductor::Stranding::Stranded,
         })
     }
@@ -95,15 +100,27 @@ impl<'p> House<'p> {
         let wire = self.wire(run, service, celsius)?;
         let length = self.length(run)?.distance();
         let tied = self.plan.runs[run].tie.or(crate::plan::Count(1))?.0;
-        Ok(Part { length, wire, tied: u8::try_from(tied).unwrap_or(u8::MAX) })
+        Ok(Part {
+            length,
+            wire,
+            tied: u8::try_from(tied).unwrap_or(u8::MAX),
+        })
     }
 
     /// Out-and-back resistance of runs in series.
     ///
     /// # Errors
     /// Any of them lacks length, stock or cores.
-    pub fn loop_resistance(&self, runs: &[usize], service: Service, celsius: f64) -> Result<LoopResistance, Lack> {
-        let parts: Result<Vec<_>, _> = runs.iter().map(|run| self.part(*run, service, celsius)).collect();
+    pub fn loop_resistance(
+        &self,
+        runs: &[usize],
+        service: Service,
+        celsius: f64,
+    ) -> Result<LoopResistance, Lack> {
+        let parts: Result<Vec<_>, _> = runs
+            .iter()
+            .map(|run| self.part(*run, service, celsius))
+            .collect();
         LoopResistance::of(parts?).ok_or(Lack::Reported)
     }
 
@@ -112,7 +129,8 @@ impl<'p> House<'p> {
     /// # Errors
     /// Any of them has no length and none can be estimated.
     pub fn channel_length(&self, runs: &[usize]) -> Result<RouteLength, Lack> {
-        let lengths: Result<Vec<_>, _> = runs.iter().map(|run| self.length(*run).cloned()).collect();
+        let lengths: Result<Vec<_>, _> =
+            runs.iter().map(|run| self.length(*run).cloned()).collect();
         match &lengths?[..] {
             [one] => Ok(one.clone()),
             all => RouteLength::channel(all).ok_or(Lack::Reported),
@@ -124,16 +142,28 @@ impl<'p> House<'p> {
     ///
     /// # Errors
     /// A tangled line, a missing length, stock, core or impedance, or a far end that is no speaker.
-    pub fn speaker_loop(&self, channel: &Channel<'_>, beyond: &[Result<Ohms, Lack>]) -> Result<ChannelLoop, Lack> {
+    pub fn speaker_loop(
+        &self,
+        channel: &Channel<'_>,
+        beyond: &[Result<Ohms, Lack>],
+    ) -> Result<ChannelLoop, Lack> {
         self.follow(channel.line)?;
-        let end = self.endpoint(channel.end).filter(|end| is_passive_speaker(end));
+        let end = self
+            .endpoint(channel.end)
+            .filter(|end| is_passive_speaker(end));
         if end.is_none() {
-            return Err(Lack::absent(format!("a speaker at the end of {}", self.plan.runs[channel.runs[channel.runs.len() - 1]].id)));
+            return Err(Lack::absent(format!(
+                "a speaker at the end of {}",
+                self.plan.runs[channel.runs[channel.runs.len() - 1]].id
+            )));
         }
         let mut segments = Vec::with_capacity(channel.steps.len());
         for (step, run) in channel.steps.iter().zip(&channel.runs) {
             let part = self.part(*run, Service::Speaker, SIGNAL_CELSIUS)?;
-            segments.push(Segment { part, beyond: beyond[*step].clone()? });
+            segments.push(Segment {
+                part,
+                beyond: beyond[*step].clone()?,
+            });
         }
         Ok(ChannelLoop { segments })
     }
@@ -143,9 +173,18 @@ impl<'p> House<'p> {
     pub fn beyond(&self, line: &Line) -> Vec<Result<Ohms, Lack>> {
         let mut sums: Vec<Result<Option<Ohms>, Lack>> = vec![Ok(None); line.runs.len()];
         for at in (0..line.runs.len()).rev() {
-            if let Some(speaker) = self.endpoint(line.ends[at]).filter(|end| is_passive_speaker(end)) {
-                let own = speaker.impedance.want("impedance", &speaker.id).map(|stated| Some(**stated));
-                sums[at] = beside(std::mem::replace(&mut sums[at], Ok(None)), own.map(|z| z.map(|z| *z)));
+            if let Some(speaker) = self
+                .endpoint(line.ends[at])
+                .filter(|end| is_passive_speaker(end))
+            {
+                let own = speaker
+                    .impedance
+                    .want("impedance", &speaker.id)
+                    .map(|stated| Some(**stated));
+                sums[at] = beside(
+                    std::mem::replace(&mut sums[at], Ok(None)),
+                    own.map(|z| z.map(|z| *z)),
+                );
             }
             if let Some(before) = line.before[at] {
                 let this = sums[at].clone();
@@ -153,8 +192,16 @@ impl<'p> House<'p> {
                 sums[before as usize] = beside(that, this);
             }
         }
-        let none = |run: u32| Lack::absent(format!("a speaker beyond {}", self.plan.runs[run as usize].id));
-        sums.into_iter().zip(&line.runs).map(|(sum, run)| sum?.ok_or_else(|| none(*run))).collect()
+        let none = |run: u32| {
+            Lack::absent(format!(
+                "a speaker beyond {}",
+                self.plan.runs[run as usize].id
+            ))
+        };
+        sums.into_iter()
+            .zip(&line.runs)
+            .map(|(sum, run)| sum?.ok_or_else(|| none(*run)))
+            .collect()
     }
 
     /// What the tied cores of a run amount to; none where nothing is tied.
@@ -169,7 +216,10 @@ impl<'p> House<'p> {
         }
         let stock: &Entry<Stock> = self.want_stock(run)?;
         let cores = stock.cores.want("cores", &stock.id)?;
-        Ok(EquivalentSize::of(cores.size, u8::try_from(tied).unwrap_or(u8::MAX)))
+        Ok(EquivalentSize::of(
+            cores.size,
+            u8::try_from(tied).unwrap_or(u8::MAX),
+        ))
     }
 
     /// Where a channel ends, as an id.

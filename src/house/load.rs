@@ -51,7 +51,10 @@ impl Demand {
             return house.no_loop(Node::Endpoint(small(endpoint)));
         }
         match self.missing {
-            Some(endpoint) => Err(Lack::absent(format!("load of {}", house.plan.endpoints[endpoint].id))),
+            Some(endpoint) => Err(Lack::absent(format!(
+                "load of {}",
+                house.plan.endpoints[endpoint].id
+            ))),
             None if self.bad => Err(Lack::Reported),
             None => Ok(()),
         }
@@ -101,7 +104,10 @@ impl House<'_> {
     fn compute_own(&self, endpoint: usize, elsewhere: f64, holds_consumer: bool) -> Demand {
         let stated = &self.plan.endpoints[endpoint];
         let mut demand = Demand::default();
-        let counted = self.hosts(endpoint).skip(1).any(|host| self.plan.endpoints[host].load.value().is_some());
+        let counted = self
+            .hosts(endpoint)
+            .skip(1)
+            .any(|host| self.plan.endpoints[host].load.value().is_some());
         if (counted || is_fed_by_data(stated)) && !self.has_feed_of_its_own(endpoint) {
             return demand;
         }
@@ -180,11 +186,16 @@ pub(super) fn ring_nodes(house: &House<'_>, circuit: usize, runs: &[usize]) -> V
 pub(super) fn shares(house: &House<'_>, power: &power::Power) -> Vec<f64> {
     let mut shares = vec![1.0; power.feeds.edge_count()];
     for node in power.feeds.node_indices() {
-        let mut feeds: Vec<_> = power.feeds.edges_directed(node, Direction::Incoming).collect();
+        let mut feeds: Vec<_> = power
+            .feeds
+            .edges_directed(node, Direction::Incoming)
+            .collect();
         if feeds.len() < 2 {
             continue;
         }
-        let Some(endpoint) = power.feeds[node].endpoint() else { continue };
+        let Some(endpoint) = power.feeds[node].endpoint() else {
+            continue;
+        };
         let endpoint = &house.plan.endpoints[endpoint];
         // Runs in the order of the plan, then plugs in the order of `at-outlet`, then racks.
         let outlets: HashMap<usize, usize> = endpoint
@@ -198,11 +209,20 @@ pub(super) fn shares(house: &House<'_>, power: &power::Power) -> Vec<f64> {
             FeedKind::Run(run) => (0, run),
             FeedKind::Plug => {
                 let outlet = power.feeds[feed.source()].endpoint();
-                (1, outlet.and_then(|outlet| outlets.get(&outlet)).copied().unwrap_or(usize::MAX))
+                (
+                    1,
+                    outlet
+                        .and_then(|outlet| outlets.get(&outlet))
+                        .copied()
+                        .unwrap_or(usize::MAX),
+                )
             }
             FeedKind::Cord => (2, feed.id().index()),
         });
-        let split = endpoint.split.value().filter(|split| split.0.len() == feeds.len());
+        let split = endpoint
+            .split
+            .value()
+            .filter(|split| split.0.len() == feeds.len());
         #[expect(clippy::cast_precision_loss, reason = "a count of feeds")]
         let equal = 1.0 / feeds.len() as f64;
         for (place, feed) in feeds.iter().enumerate() {
@@ -231,25 +251,40 @@ impl House<'_> {
         let power = self.power();
         let entry = &self.plan.circuits[circuit];
         let volts: Volts = *entry.volts.want("volts", &entry.id)?.value;
-        let mut nodes: Vec<NodeIndex> =
-            self.tree(circuit).iter().map(|reached| self.graph_index(reached.node)).collect();
+        let mut nodes: Vec<NodeIndex> = self
+            .tree(circuit)
+            .iter()
+            .map(|reached| self.graph_index(reached.node))
+            .collect();
         nodes.sort_by_key(|node| power.rank[node.index()]);
         let mut shares: HashMap<NodeIndex, f64> = HashMap::from([(NodeIndex::new(circuit), 1.0)]);
         let mut carried = Vec::new();
         for at in nodes.into_iter().filter(|at| !power.looped[at.index()]) {
             let feeds = power.feeds.edges_directed(at, Direction::Incoming);
             let share: f64 = feeds
-                .filter_map(|feed| Some(shares.get(&feed.source())? * power.shares[feed.id().index()]))
+                .filter_map(|feed| {
+                    Some(shares.get(&feed.source())? * power.shares[feed.id().index()])
+                })
                 .sum();
             shares.insert(at, share);
-            let Some(endpoint) = power.feeds[at].endpoint() else { continue };
+            let Some(endpoint) = power.feeds[at].endpoint() else {
+                continue;
+            };
             let own = self.own_demand(endpoint);
             if let Some(stated) = self.plan.endpoints[endpoint].load.value()
                 && own.watts() > 0.0
             {
                 let power = stated.same_unit(Power::new::<unit::watt>(own.watts()));
-                let load = Load { power, volts, share: share.min(1.0) };
-                carried.push(CarriedLoad { endpoint, load, continuous: own.continuous > 0.0 });
+                let load = Load {
+                    power,
+                    volts,
+                    share: share.min(1.0),
+                };
+                carried.push(CarriedLoad {
+                    endpoint,
+                    load,
+                    continuous: own.continuous > 0.0,
+                });
             }
         }
         Ok(carried)

@@ -32,13 +32,13 @@ pub use beside::Beside;
 pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines};
 pub use conduit::{Filling, Occupant};
+pub use drop::{NodeDrop, Worst};
 pub use jacket::{Asked, FireDemand, Jacket, demanded};
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,
 };
 pub use length::{RunLength, SLACK_FEET, SLACK_SHARE};
 pub use line::{ChannelLoop, SIGNAL_CELSIUS};
-pub use drop::{NodeDrop, Worst};
 pub use listed::{Listed, Pull};
 pub use load::{CarriedLoad, Demand};
 pub use place::Standing;

@@ -22,21 +22,30 @@ impl<'p> House<'p> {
     /// An endpoint, then what it stands in, then what that stands in, and so on.
     pub fn hosts(&self, endpoint: usize) -> impl Iterator<Item = usize> + '_ {
         std::iter::successors(Some(endpoint), |at| {
-            self.plan.endpoints[*at].within.value().map(|within| within.at())
+            self.plan.endpoints[*at]
+                .within
+                .value()
+                .map(|within| within.at())
         })
         .take(STEPS)
     }
 
     /// The room and point of an endpoint, its own or its host's.
     pub fn standing(&self, endpoint: usize) -> Standing<'p> {
-        let mut standing = Standing { point: None, room: None };
+        let mut standing = Standing {
+            point: None,
+            room: None,
+        };
         for at in self.hosts(endpoint) {
             let endpoint = &self.plan.endpoints[at];
             if standing.point.is_none() {
                 standing.point = endpoint.at.value().map(|at| at.0.map(|c| *c));
             }
             if standing.room.is_none() {
-                standing.room = endpoint.room.value().map(|room| &self.plan.rooms[room.at()]);
+                standing.room = endpoint
+                    .room
+                    .value()
+                    .map(|room| &self.plan.rooms[room.at()]);
             }
         }
         standing
@@ -52,8 +61,17 @@ impl<'p> House<'p> {
         if let Some(point) = self.standing(endpoint).point {
             return Ok(point);
         }
-        let bad = self.hosts(endpoint).any(|at| self.plan.endpoints[at].at.is_bad());
-        if bad { Err(Lack::Reported) } else { Err(Lack::absent(format!("at of {}", self.plan.endpoints[endpoint].id))) }
+        let bad = self
+            .hosts(endpoint)
+            .any(|at| self.plan.endpoints[at].at.is_bad());
+        if bad {
+            Err(Lack::Reported)
+        } else {
+            Err(Lack::absent(format!(
+                "at of {}",
+                self.plan.endpoints[endpoint].id
+            )))
+        }
     }
 
     /// The endpoint that gives a node its place.
@@ -71,7 +89,8 @@ impl<'p> House<'p> {
                 if circuit.panel.is_bad() {
                     return Err(Lack::Reported);
                 }
-                self.only_panel().ok_or_else(|| Lack::absent(format!("panel of {}", circuit.id)))
+                self.only_panel()
+                    .ok_or_else(|| Lack::absent(format!("panel of {}", circuit.id)))
             }
         }
     }
@@ -80,7 +99,8 @@ impl<'p> House<'p> {
     fn only_panel(&self) -> Option<usize> {
         *self.panel.get_or_init(|| {
             let is_panel = |at: &usize| {
-                self.plan.endpoints[*at].kind.value() == Some(&crate::plan::EndpointKind::BreakerPanel)
+                self.plan.endpoints[*at].kind.value()
+                    == Some(&crate::plan::EndpointKind::BreakerPanel)
             };
             let mut panels = (0..self.plan.endpoints.len()).filter(is_panel);
             let first = panels.next()?;

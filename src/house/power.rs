@@ -111,11 +111,20 @@ impl<'p> House<'p> {
         let power = self.power();
         let mut at = node;
         for _ in 0..super::place::STEPS {
-            let Some(within) = self.endpoint(at).and_then(|endpoint| endpoint.within.value()) else { break };
+            let Some(within) = self
+                .endpoint(at)
+                .and_then(|endpoint| endpoint.within.value())
+            else {
+                break;
+            };
             let host = self.node(within.thing);
-            let mut feeds = power.feeds.edges_directed(self.graph_index(at), petgraph::Direction::Incoming);
+            let mut feeds = power
+                .feeds
+                .edges_directed(self.graph_index(at), petgraph::Direction::Incoming);
             // A circle of `in` ends here too: cords only go from what was reached before.
-            if !feeds.any(|feed| feed.weight().kind == FeedKind::Cord && power.feeds[feed.source()] == host) {
+            if !feeds.any(|feed| {
+                feed.weight().kind == FeedKind::Cord && power.feeds[feed.source()] == host
+            }) {
                 break;
             }
             at = host;
@@ -126,7 +135,11 @@ impl<'p> House<'p> {
     /// Whether any circuit reaches a node.
     pub fn is_fed(&self, node: Node) -> bool {
         let at = self.graph_index(node);
-        self.power().feeds.edges_directed(at, petgraph::Direction::Incoming).next().is_some()
+        self.power()
+            .feeds
+            .edges_directed(at, petgraph::Direction::Incoming)
+            .next()
+            .is_some()
     }
 
     /// Why what is below a node cannot be computed, if a loop of power runs is why.
@@ -135,14 +148,20 @@ impl<'p> House<'p> {
     /// The loop.
     pub fn no_loop(&self, node: Node) -> Result<(), Lack> {
         if self.power().looped[self.graph_index(node).index()] {
-            return Err(Lack::absent(format!("a way to {} without a loop of power runs", self.id(node))));
+            return Err(Lack::absent(format!(
+                "a way to {} without a loop of power runs",
+                self.id(node)
+            )));
         }
         Ok(())
     }
 }
 
 /// Feeds out of a node in the order of the plan.
-pub(super) fn out_feeds(power: &Power, at: NodeIndex) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
+pub(super) fn out_feeds(
+    power: &Power,
+    at: NodeIndex,
+) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
     let mut edges: Vec<_> = power.feeds.edges(at).collect();
     edges.sort_by_key(|edge| edge.id());
     edges
@@ -173,14 +192,23 @@ impl<'h, 'p> Builder<'h, 'p> {
         }
         let mut plugged: HashMap<usize, Vec<usize>> = HashMap::new();
         for (index, endpoint) in plan.endpoints.iter().enumerate() {
-            for outlet in endpoint.at_outlet.value().into_iter().flat_map(|list| list.values()) {
+            for outlet in endpoint
+                .at_outlet
+                .value()
+                .into_iter()
+                .flat_map(|list| list.values())
+            {
                 plugged.entry(outlet.at()).or_default().push(index);
             }
         }
         let nodes = house.graph.node_count();
         Self {
             house,
-            power: Power { feeds, rings: vec![None; plan.circuits.len()], ..Power::default() },
+            power: Power {
+                feeds,
+                rings: vec![None; plan.circuits.len()],
+                ..Power::default()
+            },
             reached: vec![false; nodes],
             used: vec![false; plan.runs.len()],
             along: VecDeque::new(),
@@ -227,7 +255,9 @@ impl<'h, 'p> Builder<'h, 'p> {
     }
 
     fn feed(&mut self, from: NodeIndex, to: NodeIndex, kind: FeedKind) {
-        self.power.feeds.add_edge(from, to, Feed { kind, ring: false });
+        self.power
+            .feeds
+            .add_edge(from, to, Feed { kind, ring: false });
         self.reach(to);
     }
 
@@ -242,13 +272,17 @@ impl<'h, 'p> Builder<'h, 'p> {
         let mut runs: Vec<usize> = self.house.runs_at(node).collect();
         runs.sort_unstable();
         for run in runs {
-            let Some((from, to)) = self.house.ends(run) else { continue };
+            let Some((from, to)) = self.house.ends(run) else {
+                continue;
+            };
             if self.used[run] || !self.carries(run) || from == to {
                 continue;
             }
             match (from, to) {
                 // Written towards a breaker, which is where its power comes from all the same.
-                (Node::Endpoint(_), Node::Circuit(circuit)) if !self.says_ring(circuit as usize) => {
+                (Node::Endpoint(_), Node::Circuit(circuit))
+                    if !self.says_ring(circuit as usize) =>
+                {
                     if to == node {
                         self.used[run] = true;
                         self.feed(at, self.house.graph_index(from), FeedKind::Run(run));
@@ -265,7 +299,9 @@ impl<'h, 'p> Builder<'h, 'p> {
                 }
             }
         }
-        let Some(outlet) = node.endpoint() else { return };
+        let Some(outlet) = node.endpoint() else {
+            return;
+        };
         for device in self.plugged.remove(&outlet).unwrap_or_default() {
             let device = self.house.graph_index(Node::Endpoint(small(device)));
             if device != at {
@@ -277,9 +313,14 @@ impl<'h, 'p> Builder<'h, 'p> {
     /// From a node to what stands in it, and to what it stands in, where nothing else feeds those.
     /// Something that is fed only by way of what stands in it is fed by all of that.
     fn cords(&mut self, at: NodeIndex) {
-        let Some(index) = self.house.graph[at].endpoint() else { return };
+        let Some(index) = self.house.graph[at].endpoint() else {
+            return;
+        };
         let index_of = |endpoint: usize| self.house.graph_index(Node::Endpoint(small(endpoint)));
-        if let Some(host) = self.house.plan.endpoints[index].within.value().map(|within| within.at())
+        if let Some(host) = self.house.plan.endpoints[index]
+            .within
+            .value()
+            .map(|within| within.at())
             && !self.reached[index_of(host).index()]
         {
             for member in &self.house.members[host] {
@@ -310,7 +351,11 @@ impl<'h, 'p> Builder<'h, 'p> {
 
     /// One run first: the others to the circuit may close its ring once that has been followed.
     fn start_ring(&mut self, at: NodeIndex) {
-        let most = if self.started.insert(at) { 1 } else { usize::MAX };
+        let most = if self.started.insert(at) {
+            1
+        } else {
+            usize::MAX
+        };
         if self.follow_backwards(at, most) == 1 && most == 1 {
             self.ringed.push_back(at);
         }
@@ -322,9 +367,16 @@ impl<'h, 'p> Builder<'h, 'p> {
         let runs: Vec<usize> = self.house.runs_at(node).collect();
         let mut followed = 0;
         for run in runs {
-            let Some((from, to)) = self.house.ends(run) else { continue };
+            let Some((from, to)) = self.house.ends(run) else {
+                continue;
+            };
             let other = self.house.graph_index(from);
-            if followed == most || self.used[run] || !self.carries(run) || to != node || self.reached[other.index()] {
+            if followed == most
+                || self.used[run]
+                || !self.carries(run)
+                || to != node
+                || self.reached[other.index()]
+            {
                 continue;
             }
             self.used[run] = true;
@@ -335,7 +387,10 @@ impl<'h, 'p> Builder<'h, 'p> {
     }
 
     fn says_ring(&self, circuit: usize) -> bool {
-        self.house.plan.circuits[circuit].ring.value().is_some_and(|ring| ring.0)
+        self.house.plan.circuits[circuit]
+            .ring
+            .value()
+            .is_some_and(|ring| ring.0)
     }
 
     /// A run that returns to a circuit closes its ring, if the circuit says that it is one and the
@@ -348,10 +403,17 @@ impl<'h, 'p> Builder<'h, 'p> {
         let mut chain = Vec::new();
         let mut at = from;
         while at != start {
-            let Some(edge) = self.power.feeds.edges_directed(at, petgraph::Direction::Incoming).last() else {
+            let Some(edge) = self
+                .power
+                .feeds
+                .edges_directed(at, petgraph::Direction::Incoming)
+                .last()
+            else {
                 return;
             };
-            let FeedKind::Run(run) = edge.weight().kind else { return };
+            let FeedKind::Run(run) = edge.weight().kind else {
+                return;
+            };
             chain.push((edge.id(), run));
             at = edge.source();
             if chain.len() > self.used.len() {
@@ -371,10 +433,16 @@ impl<'h, 'p> Builder<'h, 'p> {
         let feeds = &self.power.feeds;
         let count = feeds.node_count();
         let mut waiting: Vec<usize> = (0..count)
-            .map(|at| feeds.edges_directed(NodeIndex::new(at), petgraph::Direction::Incoming).count())
+            .map(|at| {
+                feeds
+                    .edges_directed(NodeIndex::new(at), petgraph::Direction::Incoming)
+                    .count()
+            })
             .collect();
-        let mut queue: VecDeque<NodeIndex> =
-            (0..count).filter(|at| waiting[*at] == 0).map(NodeIndex::new).collect();
+        let mut queue: VecDeque<NodeIndex> = (0..count)
+            .filter(|at| waiting[*at] == 0)
+            .map(NodeIndex::new)
+            .collect();
         let mut order = Vec::with_capacity(count);
         while let Some(at) = queue.pop_front() {
             order.push(at);

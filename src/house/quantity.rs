@@ -34,7 +34,11 @@ impl House<'_> {
     /// Every figure that the plan allows, and for the rest what is missing. `compression` is the
     /// ratio that a compressed picture is taken to have, if it is known.
     pub fn quantities(&self, compression: Result<f64, Lack>) -> (Vec<Quantity>, Vec<Gap>) {
-        let mut all = Collector { house: self, quantities: Vec::new(), gaps: Vec::new() };
+        let mut all = Collector {
+            house: self,
+            quantities: Vec::new(),
+            gaps: Vec::new(),
+        };
         all.runs();
         all.channels();
         all.circuits();
@@ -61,12 +65,21 @@ impl Collector<'_, '_> {
 
     fn lacks(&mut self, figure: &'static str, on: Vec<Id>, lack: Lack) {
         if let Lack::Absent(what) = lack {
-            self.gaps.push(Gap { rule: figure, on, lacks: what.into_owned(), loud: false });
+            self.gaps.push(Gap {
+                rule: figure,
+                on,
+                lacks: what.into_owned(),
+                loud: false,
+            });
         }
     }
 
     fn estimated(&self, runs: &[usize]) -> bool {
-        runs.iter().any(|run| self.house.length(*run).is_ok_and(|length| length.is_estimated()))
+        runs.iter().any(|run| {
+            self.house
+                .length(*run)
+                .is_ok_and(|length| length.is_estimated())
+        })
     }
 
     fn runs(&mut self) {
@@ -81,7 +94,8 @@ impl Collector<'_, '_> {
                 _ => continue,
             };
             let service = house.service(index).unwrap_or(Service::Power);
-            let resistance = celsius.and_then(|celsius| house.loop_resistance(&[index], service, celsius));
+            let resistance =
+                celsius.and_then(|celsius| house.loop_resistance(&[index], service, celsius));
             self.add(on(), estimated, resistance);
             if let Some(figure) = house.equivalent_size(index).transpose() {
                 if let Ok(figure) = &figure {
@@ -104,14 +118,23 @@ impl Collector<'_, '_> {
         for line in &house.lines().lines {
             let beyond = (line.service == Service::Speaker).then(|| house.beyond(line));
             for channel in line.channels() {
-                let on = || channel.runs.iter().map(|run| house.plan.runs[*run].id.clone()).collect::<Vec<_>>();
+                let on = || {
+                    channel
+                        .runs
+                        .iter()
+                        .map(|run| house.plan.runs[*run].id.clone())
+                        .collect::<Vec<_>>()
+                };
                 let estimated = self.estimated(&channel.runs);
                 if channel.runs.len() > 1 {
-                    let length = house.follow(line).and_then(|()| house.channel_length(&channel.runs));
+                    let length = house
+                        .follow(line)
+                        .and_then(|()| house.channel_length(&channel.runs));
                     let joined = length.is_ok();
                     self.add(on(), estimated, length);
                     if joined && matches!(line.service, Service::Speaker | Service::Data) {
-                        let resistance = house.loop_resistance(&channel.runs, line.service, SIGNAL_CELSIUS);
+                        let resistance =
+                            house.loop_resistance(&channel.runs, line.service, SIGNAL_CELSIUS);
                         self.add(on(), estimated, resistance);
                     }
                 }
@@ -134,15 +157,26 @@ impl Collector<'_, '_> {
         for (index, circuit) in house.plan.circuits.iter().enumerate() {
             let node = Node::Circuit(small(index));
             let on = || vec![circuit.id.clone()];
-            match house.demand(node).whole(house).and_then(|()| house.carried(index)) {
+            match house
+                .demand(node)
+                .whole(house)
+                .and_then(|()| house.carried(index))
+            {
                 Err(lack) => self.lacks("breaker-load", on(), lack),
                 Ok(carried) => {
                     let loads = carried.iter().map(|carried| carried.load).collect();
                     self.add(on(), false, BreakerLoad::of(loads).ok_or(Lack::Reported));
-                    let continuous: Vec<_> =
-                        carried.iter().filter(|carried| carried.continuous).map(|carried| carried.load).collect();
+                    let continuous: Vec<_> = carried
+                        .iter()
+                        .filter(|carried| carried.continuous)
+                        .map(|carried| carried.load)
+                        .collect();
                     if !continuous.is_empty() {
-                        self.add(on(), false, ContinuousLoad::of(continuous).ok_or(Lack::Reported));
+                        self.add(
+                            on(),
+                            false,
+                            ContinuousLoad::of(continuous).ok_or(Lack::Reported),
+                        );
                     }
                 }
             }
@@ -160,7 +194,11 @@ impl Collector<'_, '_> {
         let house = self.house;
         let tree = house.tree(circuit);
         let of_kind = |wanted: &dyn Fn(&crate::plan::Endpoint) -> bool| -> Vec<usize> {
-            let wanted = |at: &usize| house.endpoint(tree[*at].node).is_some_and(|endpoint| wanted(endpoint));
+            let wanted = |at: &usize| {
+                house
+                    .endpoint(tree[*at].node)
+                    .is_some_and(|endpoint| wanted(endpoint))
+            };
             (0..tree.len()).filter(wanted).collect()
         };
         let subwoofers = of_kind(&super::kinds::is_active_subwoofer);
@@ -169,7 +207,10 @@ impl Collector<'_, '_> {
         }
         for light in of_kind(&|endpoint| endpoint.kind.value() == Some(&EndpointKind::Light)) {
             for subwoofer in &subwoofers {
-                let on = vec![house.id(tree[light].node).clone(), house.id(tree[*subwoofer].node).clone()];
+                let on = vec![
+                    house.id(tree[light].node).clone(),
+                    house.id(tree[*subwoofer].node).clone(),
+                ];
                 self.add(on, false, house.lamp_dip(circuit, &tree, *subwoofer, light));
             }
         }
@@ -189,7 +230,9 @@ impl Collector<'_, '_> {
             self.lacks("voltage-drop", on, lack);
             return;
         }
-        let Some(drop) = house.voltage_drop(node) else { return };
+        let Some(drop) = house.voltage_drop(node) else {
+            return;
+        };
         let mut working = drop.figure.working();
         if drop.worst_of > 1 {
             working.push_str(&format!("; the worst of {} feeds", drop.worst_of));
@@ -214,19 +257,33 @@ impl Collector<'_, '_> {
         for (index, conduit) in house.conduits() {
             let on = || vec![conduit.id.clone()];
             if !house.runs_in(index).is_empty() {
-                let fill = house.fill(index).and_then(|(fill, _, lack)| lack.map_or(Ok(fill), Err));
+                let fill = house
+                    .fill(index)
+                    .and_then(|(fill, _, lack)| lack.map_or(Ok(fill), Err));
                 self.add(on(), false, fill);
             }
             match house.bend_total(conduit) {
                 Ok(degrees) => {
-                    let bends = conduit.bends.value().into_iter().flat_map(|bends| bends.values());
+                    let bends = conduit
+                        .bends
+                        .value()
+                        .into_iter()
+                        .flat_map(|bends| bends.values());
                     let terms: Vec<_> = bends.map(|bend| plain(bend.base())).collect();
                     self.quantities.push(Quantity {
                         figure: "bend-total",
                         on: on(),
                         value: degrees,
                         unit: "deg",
-                        working: format!("{} = {} deg", if terms.is_empty() { "no bend".into() } else { terms.join(" + ") }, plain(degrees)),
+                        working: format!(
+                            "{} = {} deg",
+                            if terms.is_empty() {
+                                "no bend".into()
+                            } else {
+                                terms.join(" + ")
+                            },
+                            plain(degrees)
+                        ),
                         estimated: false,
                     });
                 }
@@ -238,12 +295,17 @@ impl Collector<'_, '_> {
     fn pictures(&mut self, compression: Result<f64, Lack>) {
         let house = self.house;
         for endpoint in &house.plan.endpoints {
-            let shows = matches!(endpoint.kind.value(), Some(EndpointKind::Projector | EndpointKind::Display));
+            let shows = matches!(
+                endpoint.kind.value(),
+                Some(EndpointKind::Projector | EndpointKind::Display)
+            );
             if !shows && endpoint.picture.is_absent() {
                 continue;
             }
             let ratio = compression.clone();
-            let rate = ratio.and_then(|ratio| house.video_rate(endpoint, ratio)).map(|(rate, _)| rate);
+            let rate = ratio
+                .and_then(|ratio| house.video_rate(endpoint, ratio))
+                .map(|(rate, _)| rate);
             self.add(vec![endpoint.id.clone()], false, rate);
         }
     }

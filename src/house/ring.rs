@@ -42,8 +42,9 @@ impl SolvedRing {
             lack = lack.or(demand.whole(house).err());
             taps.push(Current::new::<unit::ampere>(demand.watts() / volts));
         }
-        let ring = Ring::solve(legs, &taps)
-            .ok_or_else(|| Lack::absent(format!("currents that a house could hold on {}", entry.id)))?;
+        let ring = Ring::solve(legs, &taps).ok_or_else(|| {
+            Lack::absent(format!("currents that a house could hold on {}", entry.id))
+        })?;
         Ok(Self { ring, ohms, lack })
     }
 

@@ -21,7 +21,10 @@ impl<'p> House<'p> {
         better: impl Fn(&Entry<Stock>) -> bool + 'a,
     ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
         self.rebuilt(index, service, move |stock| {
-            let present = self.plan.runs[index].stock.value().map(|at| &self.plan.stock[at.at()]);
+            let present = self.plan.runs[index]
+                .stock
+                .value()
+                .map(|at| &self.plan.stock[at.at()]);
             same_build(present, stock) && better(stock)
         })
     }
@@ -53,23 +56,42 @@ impl<'p> House<'p> {
     /// for one more cable of the thickest where they have that now.
     fn fits(&self, run: &Entry<Run>, index: usize, stock: &Stock) -> bool {
         let larger = |stock: &Stock| stock.diameter.value().map(|size| size.larger());
-        let present = run.stock.value().and_then(|at| larger(&self.plan.stock[at.at()]));
+        let present = run
+            .stock
+            .value()
+            .and_then(|at| larger(&self.plan.stock[at.at()]));
         let conduits = self.passes(index).iter().map(|way| *way as usize);
         conduits
-            .filter(|way| self.plan.pathways[*way].kind.value() == Some(&crate::plan::PathwayKind::Conduit))
+            .filter(|way| {
+                self.plan.pathways[*way].kind.value() == Some(&crate::plan::PathwayKind::Conduit)
+            })
             .all(|way| {
-                let Some(new) = larger(stock) else { return false };
+                let Some(new) = larger(stock) else {
+                    return false;
+                };
                 if present.is_some_and(|old| new.base() <= old.base()) {
                     return true;
                 }
-                let Ok(bore) = self.bore(&self.plan.pathways[way]) else { return false };
+                let Ok(bore) = self.bore(&self.plan.pathways[way]) else {
+                    return false;
+                };
                 let (occupants, _) = self.occupants(way);
-                let others = occupants.iter().filter(|o| o.run != index).map(|o| o.diameter);
+                let others = occupants
+                    .iter()
+                    .filter(|o| o.run != index)
+                    .map(|o| o.diameter);
                 let fit = |own: Option<Distance>| {
                     let cables: Vec<Distance> = others.clone().chain(own).collect();
-                    let thickest = cables.iter().copied().max_by(|a, b| a.base().total_cmp(&b.base()));
+                    let thickest = cables
+                        .iter()
+                        .copied()
+                        .max_by(|a, b| a.base().total_cmp(&b.base()));
                     // Whichever region's limit counts: that of the table, or 40 % whatever the number.
-                    let limit = |cables| greatest_fill(cables).zip(greatest_fill(usize::MAX)).map_or(0.0, |(a, b)| a.min(b));
+                    let limit = |cables| {
+                        greatest_fill(cables)
+                            .zip(greatest_fill(usize::MAX))
+                            .map_or(0.0, |(a, b)| a.min(b))
+                    };
                     let fill = Fill::of(bore, cables)?;
                     let room = fill.room_for_one_more(thickest?, limit(fill.cables() + 1));
                     Some((fill.value() <= limit(fill.cables()), room))
@@ -88,14 +110,19 @@ fn same_build(old: Option<&Entry<Stock>>, new: &Stock) -> bool {
 fn no_worse(old: &Stock, new: &Stock) -> bool {
     let cores = match (old.cores.value(), new.cores.value()) {
         (Some(old), Some(new)) => {
-            new.count >= old.count && new.size.area() >= old.size.area() && (new.earth || !old.earth)
+            new.count >= old.count
+                && new.size.area() >= old.size.area()
+                && (new.earth || !old.earth)
         }
         (None, _) => true,
         (Some(_), None) => false,
     };
     let listed = match (&old.rating, &new.rating) {
         (Field::Stated(old), Field::Stated(new)) => old.values().all(|old| {
-            &**old == "none" || new.values().any(|new| **new == **old || stands_for(new, old) == Some(true))
+            &**old == "none"
+                || new
+                    .values()
+                    .any(|new| **new == **old || stands_for(new, old) == Some(true))
         }),
         (Field::Stated(_), _) => false,
         _ => true,
@@ -106,6 +133,7 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
         (None, _) => true,
         (Some(_), None) => false,
     };
-    let same_wet = !old.wet.value().is_some_and(|wet| wet.0) || new.wet.value().is_some_and(|wet| wet.0);
+    let same_wet =
+        !old.wet.value().is_some_and(|wet| wet.0) || new.wet.value().is_some_and(|wet| wet.0);
     cores && listed && (balanced(new) || !balanced(old)) && grade && same_wet
 }

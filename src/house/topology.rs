@@ -21,8 +21,14 @@ pub enum Node {
 impl Node {
     pub fn thing(self) -> Thing {
         match self {
-            Self::Circuit(index) => Thing { sort: Sort::Circuit, index },
-            Self::Endpoint(index) => Thing { sort: Sort::Endpoint, index },
+            Self::Circuit(index) => Thing {
+                sort: Sort::Circuit,
+                index,
+            },
+            Self::Endpoint(index) => Thing {
+                sort: Sort::Endpoint,
+                index,
+            },
         }
     }
 
@@ -127,7 +133,10 @@ impl<'p> House<'p> {
     /// Both ends of a run, where it has both.
     pub fn ends(&self, run: usize) -> Option<(Node, Node)> {
         let run = &self.plan.runs[run];
-        Some((self.node(run.from.value()?.thing), self.node(run.to.value()?.thing)))
+        Some((
+            self.node(run.from.value()?.thing),
+            self.node(run.to.value()?.thing),
+        ))
     }
 
     pub fn id(&self, node: Node) -> &'p Id {
@@ -161,7 +170,11 @@ impl<'p> House<'p> {
             return Err(Lack::Reported);
         }
         let stock = self.want_stock(run)?;
-        Err(stock.service.want("`for`", &stock.id).err().unwrap_or(Lack::Reported))
+        Err(stock
+            .service
+            .want("`for`", &stock.id)
+            .err()
+            .unwrap_or(Lack::Reported))
     }
 
     /// The stock of a run.
@@ -174,12 +187,17 @@ impl<'p> House<'p> {
     }
 
     pub fn is_spare(&self, run: usize) -> bool {
-        self.plan.runs[run].spare.value().is_some_and(|spare| spare.0)
+        self.plan.runs[run]
+            .spare
+            .value()
+            .is_some_and(|spare| spare.0)
     }
 
     /// Runs that end at a node, spare ones included.
     pub fn runs_at(&self, node: Node) -> impl Iterator<Item = usize> + '_ {
-        self.graph.edges(self.graph_index(node)).map(|edge| *edge.weight())
+        self.graph
+            .edges(self.graph_index(node))
+            .map(|edge| *edge.weight())
     }
 
     /// Runs of one service that end at an endpoint or at anything that stands in it, without
@@ -187,9 +205,10 @@ impl<'p> House<'p> {
     pub fn live_runs_at(&self, endpoint: usize, service: Service) -> Vec<usize> {
         let mut found = Vec::new();
         for at in self.with_members(endpoint) {
-            found.extend(self.runs_at(Node::Endpoint(small(at))).filter(|run| {
-                self.service(*run) == Some(service) && !self.is_spare(*run)
-            }));
+            found.extend(
+                self.runs_at(Node::Endpoint(small(at)))
+                    .filter(|run| self.service(*run) == Some(service) && !self.is_spare(*run)),
+            );
         }
         found
     }

@@ -11,8 +11,10 @@ impl House<'_> {
     pub fn display_at(&self, node: Node) -> Option<usize> {
         let is_display = |at: &usize| {
             let endpoint = &self.plan.endpoints[*at];
-            matches!(endpoint.kind.value(), Some(EndpointKind::Projector | EndpointKind::Display))
-                || !endpoint.picture.is_absent()
+            matches!(
+                endpoint.kind.value(),
+                Some(EndpointKind::Projector | EndpointKind::Display)
+            ) || !endpoint.picture.is_absent()
         };
         self.hosts(node.endpoint()?).find(is_display)
     }
@@ -22,7 +24,11 @@ impl House<'_> {
     ///
     /// # Errors
     /// No picture is stated, or no table has its timing.
-    pub fn video_rate(&self, display: &Entry<Endpoint>, ratio: f64) -> Result<(VideoRate, Timing), Lack> {
+    pub fn video_rate(
+        &self,
+        display: &Entry<Endpoint>,
+        ratio: f64,
+    ) -> Result<(VideoRate, Timing), Lack> {
         let picture = display.picture.want("picture", &display.id)?;
         let depth = display.depth.or(BitDepth(8))?;
         let chroma = match display.chroma.or(Chroma::C444)? {
@@ -31,10 +37,26 @@ impl House<'_> {
             Chroma::C420 => Sampling::C420,
         };
         let compression = display.compression.or(YesNo(false))?.0.then_some(ratio);
-        let timing = timing(picture.width, picture.height, picture.hertz, picture.interlaced)
-            .ok_or_else(|| Lack::absent(format!("a published timing for {} of {}", picture.value, display.id)))?;
-        let rate = VideoRate::of(timing.clock, depth.0, chroma, compression)
-            .ok_or_else(|| Lack::absent(format!("a published rate for {} at {} bit {}", picture.value, depth.0, display.chroma.value().map_or("4:4:4", |c| c.word()))))?;
+        let timing = timing(
+            picture.width,
+            picture.height,
+            picture.hertz,
+            picture.interlaced,
+        )
+        .ok_or_else(|| {
+            Lack::absent(format!(
+                "a published timing for {} of {}",
+                picture.value, display.id
+            ))
+        })?;
+        let rate = VideoRate::of(timing.clock, depth.0, chroma, compression).ok_or_else(|| {
+            Lack::absent(format!(
+                "a published rate for {} at {} bit {}",
+                picture.value,
+                depth.0,
+                display.chroma.value().map_or("4:4:4", |c| c.word())
+            ))
+        })?;
         Ok((rate, timing))
     }
 }

@@ -44,7 +44,12 @@ pub enum Selection<'a> {
 
 impl Review {
     pub fn tally(&self) -> Tally {
-        let count = |level| self.findings.iter().filter(|finding| finding.level == level).count();
+        let count = |level| {
+            self.findings
+                .iter()
+                .filter(|finding| finding.level == level)
+                .count()
+        };
         Tally {
             checks: self.checks,
             hazard: count(Level::Hazard),
@@ -91,7 +96,10 @@ pub fn review(
     report.checks += mistakes.len();
     report.findings = match selection {
         Selection::All => mistakes,
-        Selection::Only(id) => mistakes.into_iter().filter(|mistake| mistake.rule == id).collect(),
+        Selection::Only(id) => mistakes
+            .into_iter()
+            .filter(|mistake| mistake.rule == id)
+            .collect(),
     };
     let house = House::build(&plan, &sources);
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
@@ -104,11 +112,23 @@ pub fn review(
             (rule.judge)(&house, &sheet, &mut report);
         }
     }
-    let Report { mut findings, gaps, checks } = report;
+    let Report {
+        mut findings,
+        gaps,
+        checks,
+    } = report;
     findings.sort_by_cached_key(|finding| {
         let spot = finding.marks.first().map(|mark| sources.spots(mark.span).0);
         (spot, std::cmp::Reverse(finding.level), finding.rule)
     });
     let let_pass = variance::take(&plan, &mut findings);
-    Review { sources, file, plan, findings, gaps, let_pass, checks }
+    Review {
+        sources,
+        file,
+        plan,
+        findings,
+        gaps,
+        let_pass,
+        checks,
+    }
 }

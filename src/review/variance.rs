@@ -30,7 +30,9 @@ pub fn take(plan: &Plan, findings: &mut Vec<Finding>) -> Vec<LetPass> {
     let mut passed = Vec::new();
     findings.retain(|finding| {
         let variances = by_rule.get(finding.rule).map_or(&[][..], Vec::as_slice);
-        let found = variances.iter().find_map(|variance| allows(plan, variance, finding));
+        let found = variances
+            .iter()
+            .find_map(|variance| allows(plan, variance, finding));
         match found {
             Some(let_pass) => {
                 passed.push(let_pass);

@@ -22,7 +22,9 @@ pub struct Limit<T> {
 
 impl<T> Limit<T> {
     pub fn holds_in(&self, region: Region) -> bool {
-        self.regions.as_ref().is_none_or(|regions| regions.contains(&region))
+        self.regions
+            .as_ref()
+            .is_none_or(|regions| regions.contains(&region))
     }
 }
 

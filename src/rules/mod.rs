@@ -42,8 +42,14 @@ include!(concat!(env!("OUT_DIR"), "/rulebook.rs"));
 
 /// Every sheet of the built-in rulebook, rules first, each in the order of its id.
 pub fn all_sheets() -> impl Iterator<Item = Sheet> {
-    let rules = RULES.iter().map(|rule| Sheet::new(rule.id, rule.path, rule.sheet));
-    rules.chain(READING.iter().map(|sheet| Sheet::new(sheet.id, sheet.path, sheet.sheet)))
+    let rules = RULES
+        .iter()
+        .map(|rule| Sheet::new(rule.id, rule.path, rule.sheet));
+    rules.chain(
+        READING
+            .iter()
+            .map(|sheet| Sheet::new(sheet.id, sheet.path, sheet.sheet)),
+    )
 }
 
 /// The sheet of a rule or of a mistake.

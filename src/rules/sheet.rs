@@ -58,7 +58,12 @@ impl Sheet {
             Some("advice") => Level::Advice,
             _ => Level::Fault,
         };
-        Self { id, path, level, text }
+        Self {
+            id,
+            path,
+            level,
+            text,
+        }
     }
 
     pub fn text(&self) -> &'static str {
@@ -111,22 +116,40 @@ impl Sheet {
     }
 
     fn words(&self, key: &str) -> String {
-        let Some(part) = part(self.text, key) else { return String::new() };
-        let parsed: Result<std::collections::BTreeMap<String, String>, _> = serde_yaml::from_str(part);
-        parsed.ok().and_then(|mut map| map.remove(key)).unwrap_or_default().trim().to_owned()
+        let Some(part) = part(self.text, key) else {
+            return String::new();
+        };
+        let parsed: Result<std::collections::BTreeMap<String, String>, _> =
+            serde_yaml::from_str(part);
+        parsed
+            .ok()
+            .and_then(|mut map| map.remove(key))
+            .unwrap_or_default()
+            .trim()
+            .to_owned()
     }
 
     /// Whether the sheet applies to a plan of this region and stage.
     pub fn applies(&self, region: Option<Region>, stage: Option<Stage>) -> bool {
         let regions = part(self.text, "regions").map(value).unwrap_or_default();
-        let in_region = regions.is_empty() || region.is_some_and(|region| has_word(regions, region.word()));
-        let from = part(self.text, "from-stage").map(value).and_then(Stage::parse);
-        let far_enough = from.is_none_or(|from| stage.is_some_and(|stage| stage as u8 >= from as u8));
+        let in_region =
+            regions.is_empty() || region.is_some_and(|region| has_word(regions, region.word()));
+        let from = part(self.text, "from-stage")
+            .map(value)
+            .and_then(Stage::parse);
+        let far_enough =
+            from.is_none_or(|from| stage.is_some_and(|stage| stage as u8 >= from as u8));
         in_region && far_enough
     }
 
     /// A finding of this sheet at its own level.
-    pub fn finding(&self, on: &Id, says: impl Into<String>, at: Span, label: impl Into<String>) -> Finding {
+    pub fn finding(
+        &self,
+        on: &Id,
+        says: impl Into<String>,
+        at: Span,
+        label: impl Into<String>,
+    ) -> Finding {
         Finding::new(self.id, self.level, on.clone(), says, at, label)
     }
 }
@@ -140,7 +163,11 @@ fn part<'t>(text: &'t str, key: &str) -> Option<&'t str> {
         if top && let Some(start) = start {
             return Some(&text[start..at]);
         }
-        if top && line.strip_prefix(key).is_some_and(|rest| rest.starts_with(':')) {
+        if top
+            && line
+                .strip_prefix(key)
+                .is_some_and(|rest| rest.starts_with(':'))
+        {
             start = Some(at);
         }
         at += line.len();
@@ -155,5 +182,7 @@ fn value(part: &str) -> &str {
 
 /// Whether `[us, ca]` has a word.
 fn has_word(list: &str, word: &str) -> bool {
-    list.trim_matches(['[', ']']).split(',').any(|item| item.trim() == word)
+    list.trim_matches(['[', ']'])
+        .split(',')
+        .any(|item| item.trim() == word)
 }

@@ -18,7 +18,11 @@ impl<'de, D: Dimension> Deserialize<'de> for Measured<D> {
                     format!("`{text}` has no unit; units are {}", units.join(", "))
                 }
                 Misspelling::NoSuchUnit { unit } => {
-                    format!("`{unit}` is no unit of {}; units are {}", D::NAME, units.join(", "))
+                    format!(
+                        "`{unit}` is no unit of {}; units are {}",
+                        D::NAME,
+                        units.join(", ")
+                    )
                 }
                 Misspelling::Unthinkable => format!("`{text}` is beyond reason"),
             })

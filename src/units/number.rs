@@ -8,7 +8,11 @@ pub fn plain(number: f64) -> String {
     }
     let text = format!("{number:.6}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".into() } else { text.into() }
+    if text == "-0" {
+        "0".into()
+    } else {
+        text.into()
+    }
 }
 
 /// A computed number to three significant figures (four where the first is a 1), never in
@@ -21,7 +25,11 @@ pub fn figure3(number: f64) -> String {
     let lead = number.abs() / 10f64.powf(magnitude);
     let figures = if lead < 2.0 { 4.0 } else { 3.0 };
     let decimals = (figures - 1.0 - magnitude).clamp(0.0, 9.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=9")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "clamped to 0..=9"
+    )]
     let text = format!("{number:.*}", decimals as usize);
     if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.').into()

@@ -33,7 +33,14 @@ pub fn split_number(text: &str) -> Option<(f64, &str)> {
         return None;
     }
     // Nothing is written differently below zero: `-0` is 0.
-    Some((if negative && number != 0.0 { -number } else { number }, rest.trim_start()))
+    Some((
+        if negative && number != 0.0 {
+            -number
+        } else {
+            number
+        },
+        rest.trim_start(),
+    ))
 }
 
 /// Where the decimal number at the front ends. An `e` counts only with digits behind it.

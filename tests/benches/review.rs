@@ -35,19 +35,31 @@ fn median(mut times: Vec<Duration>) -> Duration {
 }
 
 fn review(text: &str) -> Review {
-    let read = review_text(Path::new("bench.plan.yaml"), text.to_owned(), &Nothing, Selection::All);
+    let read = review_text(
+        Path::new("bench.plan.yaml"),
+        text.to_owned(),
+        &Nothing,
+        Selection::All,
+    );
     read.unwrap_or_else(|(_, broken)| panic!("{}", broken.reason))
 }
 
 fn main() {
-    println!("{:>8} {:>7} {:>9} {:>10} {:>10} {:>10} {:>7} {:>9}", "runs", "faulty", "KB", "events", "tree", "review", "ratio", "findings");
+    println!(
+        "{:>8} {:>7} {:>9} {:>10} {:>10} {:>10} {:>7} {:>9}",
+        "runs", "faulty", "KB", "events", "tree", "review", "ratio", "findings"
+    );
     for (runs, rounds) in [(100, 51), (10_000, 9), (100_000, 5)] {
         for faulty in [false, true] {
             let text = generate::plan(runs, faulty);
             let found = review(&text).findings.len();
             let (mut events, mut trees, mut reviews) = (Vec::new(), Vec::new(), Vec::new());
             for _ in 0..rounds {
-                events.push(timed(|| Parser::new_from_str(&text).filter(|event| event.is_ok()).count()));
+                events.push(timed(|| {
+                    Parser::new_from_str(&text)
+                        .filter(|event| event.is_ok())
+                        .count()
+                }));
                 trees.push(timed(|| Tree::build(&text).is_ok()));
                 reviews.push(timed(|| review(&text)));
             }

@@ -18,12 +18,16 @@ pub struct Limits {
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else { return };
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     for line in house.lines_of(Service::Speaker) {
         let beyond = house.beyond(line);
         for channel in line.channels() {
             let on = &house.plan.runs[channel.runs[0]].id;
-            let found = house.speaker_loop(&channel, &beyond).and_then(|found| Ok((found.share()?, found)));
+            let found = house
+                .speaker_loop(&channel, &beyond)
+                .and_then(|found| Ok((found.share()?, found)));
             match found {
                 Err(lack) => out.gap(sheet.id, on, lack),
                 Ok((share, found)) => {
@@ -52,7 +56,11 @@ fn finding(
         .unwrap_or(0);
     let run = &house.plan.runs[channel.runs[worst]];
     let end = house.end_id(channel);
-    let runs: Vec<_> = channel.runs.iter().map(|run| house.plan.runs[*run].id.as_str()).collect();
+    let runs: Vec<_> = channel
+        .runs
+        .iter()
+        .map(|run| house.plan.runs[*run].id.as_str())
+        .collect();
     let says = format!(
         "{} keeps {} % of the {} of {end} in its own resistance, allowed is {limit}",
         runs.join(" with "),
@@ -60,7 +68,10 @@ fn finding(
         found.segments[found.segments.len() - 1].beyond,
     );
     let (at, label) = match run.length.stated() {
-        Some(length) => (length.span, format!("{} out and as much back", *length.value)),
+        Some(length) => (
+            length.span,
+            format!("{} out and as much back", *length.value),
+        ),
         None => (run.span, "estimated length".to_owned()),
     };
     let mut finding = sheet.finding(&house.plan.runs[channel.runs[0]].id, says, at, label);
@@ -73,7 +84,10 @@ fn finding(
     {
         finding = finding.with_mark(cores.span, "this size of core");
     }
-    if let Some(impedance) = house.endpoint(channel.end).and_then(|end| end.impedance.stated()) {
+    if let Some(impedance) = house
+        .endpoint(channel.end)
+        .and_then(|end| end.impedance.stated())
+    {
         finding = finding.with_mark(impedance.span, "the load");
     }
     let figure = Shown {
@@ -96,7 +110,12 @@ fn lost(found: &ChannelLoop, at: usize) -> f64 {
 
 /// The smallest size that would do, and how many cores of the present one.
 fn advice(share: &LoopShare, found: &ChannelLoop, worst: usize, limit: f64) -> String {
-    let metric = found.segments[worst].part.length.unit().spelling.ends_with('m');
+    let metric = found.segments[worst]
+        .part
+        .length
+        .unit()
+        .spelling
+        .ends_with('m');
     let sizes = if metric { &METRIC_SIZES } else { &AWG_SIZES };
     let size = share.smallest_size(sizes, Stranding::Stranded, limit);
     let tied = share.tied_cores(limit);
@@ -106,7 +125,9 @@ fn advice(share: &LoopShare, found: &ChannelLoop, worst: usize, limit: f64) -> S
         }
         (Some(size), None) => format!("pull {size} or thicker"),
         (None, Some(tied)) => format!("tie {tied} cores of the present size for each leg"),
-        (None, None) => "no common size is enough: stand the amplifier nearer to the speaker".into(),
+        (None, None) => {
+            "no common size is enough: stand the amplifier nearer to the speaker".into()
+        }
     }
 }
 
@@ -123,12 +144,20 @@ fn redline(
     let run = &house.plan.runs[index];
     let with = |part: Part| {
         let mut segments = found.segments.clone();
-        segments[worst] = Segment { part, ..segments[worst] };
+        segments[worst] = Segment {
+            part,
+            ..segments[worst]
+        };
         LoopShare::of(segments).is_some_and(|share| share.value() <= limit)
     };
     let present = found.segments[worst].part;
     let cores = house.want_stock(run).ok()?.cores.value()?.count;
-    let ties = (2..=cores / 2).find(|tie| with(Part { tied: u8::try_from(*tie).unwrap_or(1), ..present }));
+    let ties = (2..=cores / 2).find(|tie| {
+        with(Part {
+            tied: u8::try_from(*tie).unwrap_or(1),
+            ..present
+        })
+    });
     if let Some(tie) = ties {
         let edit = house.edit(run, &run.tie, "tie", &tie.to_string());
         return house.change(format!("tie {tie} cores of {} for each leg", run.id), edit);
@@ -137,7 +166,8 @@ fn redline(
         let size = stock.cores.value().ok_or(Lack::Reported)?.size;
         let stranding = house.stranding(stock, Service::Speaker)?;
         let material = house.material(stock)?;
-        crate::figures::conductor::one_way(size, material, stranding, SIGNAL_CELSIUS).ok_or(Lack::Reported)
+        crate::figures::conductor::one_way(size, material, stranding, SIGNAL_CELSIUS)
+            .ok_or(Lack::Reported)
     };
     let area = |size: WireSize| size.area();
     let thick = house
@@ -145,8 +175,11 @@ fn redline(
             wire(stock).is_ok_and(|wire| with(Part { wire, ..present }))
         })
         .min_by(|a, b| {
-            let size = |stock: &crate::plan::Stock| stock.cores.value().map(|cores| area(cores.size));
-            size(a).partial_cmp(&size(b)).unwrap_or(std::cmp::Ordering::Equal)
+            let size =
+                |stock: &crate::plan::Stock| stock.cores.value().map(|cores| area(cores.size));
+            size(a)
+                .partial_cmp(&size(b))
+                .unwrap_or(std::cmp::Ordering::Equal)
         })?;
     let edit = house.edit(run, &run.stock, "stock", thick.id.as_str());
     house.change(format!("pull {} as {}", run.id, thick.id), edit)
