@@ -100,10 +100,15 @@ impl Snippet {
             }
             let column =
                 display_width(&self.text[base..start]) + display_width(&self.text[start..end]) / 2;
-            let words = textwrap::fill(
-                &super::clean::clean(label.text),
-                room.saturating_sub(column + 4).max(NARROWEST),
-            );
+            let text = super::clean::clean(label.text);
+            let free = room.saturating_sub(column + 4);
+            // Words of several lines hang on a stroke of their own, two columns wide.
+            let free = if display_width(&text) > free {
+                free.saturating_sub(2)
+            } else {
+                free
+            };
+            let words = textwrap::fill(&text, free.max(NARROWEST));
             self.labels
                 .push(LabeledSpan::new(Some(words), start, end - start));
         }
@@ -161,7 +166,7 @@ impl Window {
         // Columns that the labels' words need to the right of the first mark.
         let words = labels
             .iter()
-            .map(|label| display_width(label.text).min(NARROWEST) + 4)
+            .map(|label| display_width(label.text).min(NARROWEST) + 6)
             .max()
             .unwrap_or(0);
         let needed = marked.max(marked / 2 + words);

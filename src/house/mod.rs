@@ -12,6 +12,7 @@ mod channel;
 mod conduit;
 mod dip;
 mod drop;
+mod feeding;
 mod jacket;
 mod kinds;
 mod length;

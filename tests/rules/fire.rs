@@ -1,5 +1,7 @@
 //! Fire ratings. What is demanded where: NEC 722.135 / 725.154, 800.113, 800.154, 770.154, 300.22, all from memory;
 //! flame marks: CE Code 2-130, from memory. The practice "cable behind drywall carries at least CL2" is common practice.
+//!
+//! Long because every branch of three rules has its case here, with data only.
 
 use nailplate::findings::Level::Hazard;
 
