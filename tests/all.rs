@@ -2,6 +2,7 @@
 mod cli;
 mod docs;
 mod edits;
+mod examples;
 mod forms;
 mod outside;
 mod quantities;

@@ -11,6 +11,7 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use nailplate::forms::{Words, json};
 use nailplate::review::{Review, Selection, review_text};
 use nailplate::yaml::Tree;
 use serde_yaml::granit_parser::Parser;
@@ -44,6 +45,31 @@ fn review(text: &str) -> Review {
     read.unwrap_or_else(|(_, broken)| panic!("{}", broken.reason))
 }
 
+/// A review from its text to its last byte of JSON.
+fn review_to_json(text: &str) -> u64 {
+    let reviewed = review(text);
+    let mut out = Counter(0);
+    let mut document = json::Json::start(&mut out, Words::default()).expect("counting cannot fail");
+    document
+        .file(&reviewed)
+        .and_then(|()| document.finish())
+        .expect("counting cannot fail");
+    out.0
+}
+
+/// Counts bytes and drops them.
+struct Counter(u64);
+
+impl std::io::Write for Counter {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0 += bytes.len() as u64;
+        Ok(bytes.len())
+    }
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
 fn main() {
     println!(
         "{:>8} {:>7} {:>9} {:>10} {:>10} {:>10} {:>7} {:>9}",
@@ -61,7 +87,7 @@ fn main() {
                         .count()
                 }));
                 trees.push(timed(|| Tree::build(&text).is_ok()));
-                reviews.push(timed(|| review(&text)));
+                reviews.push(timed(|| review_to_json(&text)));
             }
             let (events, trees, reviews) = (median(events), median(trees), median(reviews));
             println!(
