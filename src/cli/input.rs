@@ -84,6 +84,8 @@ fn decoded(from: impl Read) -> Result<String, Undecoded> {
             ),
         ));
     }
+    // Reading doubles its room as it goes; the text is kept for the whole review.
+    bytes.shrink_to_fit();
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
         let bytes = error.into_bytes();

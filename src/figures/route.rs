@@ -25,16 +25,20 @@ pub struct Slack {
     pub fixed: Distance,
 }
 
+/// What an estimate is made of: path and conduits in metre.
+#[derive(Debug, Clone, PartialEq)]
+struct Estimate {
+    path: f64,
+    conduits: f64,
+    level: Level,
+    slack: Slack,
+}
+
 #[derive(Debug, Clone, PartialEq)]
 enum Basis {
     Stated,
-    /// Path in metre, conduits in metre.
-    Estimated {
-        path: f64,
-        conduits: f64,
-        level: Level,
-        slack: Slack,
-    },
+    /// Boxed, because most runs state their length and there may be very many of them.
+    Estimated(Box<Estimate>),
     Sum {
         runs: usize,
         estimated: usize,
@@ -99,12 +103,12 @@ impl RouteLength {
         let fixed = sound(slack.fixed.base())?;
         let metres = sound(path.max(through) * (1.0 + sound(slack.share)?) + fixed)?;
         Some(Self {
-            basis: Basis::Estimated {
+            basis: Basis::Estimated(Box::new(Estimate {
                 path,
                 conduits: through,
                 level,
                 slack,
-            },
+            })),
             metres,
             written: from[0],
         })
@@ -140,7 +144,7 @@ impl RouteLength {
     pub fn is_estimated(&self) -> bool {
         match self.basis {
             Basis::Stated => false,
-            Basis::Estimated { .. } => true,
+            Basis::Estimated(_) => true,
             Basis::Sum { estimated, .. } => estimated > 0,
         }
     }
@@ -167,12 +171,13 @@ impl Figure for RouteLength {
             Basis::Sum { runs, estimated } => {
                 format!("{runs} runs = {total}, {estimated} of them estimated")
             }
-            Basis::Estimated {
-                path,
-                conduits,
-                level,
-                slack,
-            } => {
+            Basis::Estimated(estimate) => {
+                let Estimate {
+                    path,
+                    conduits,
+                    level,
+                    slack,
+                } = &**estimate;
                 let way = if conduits > path {
                     format!("{} of conduit", self.shown(*conduits))
                 } else {

@@ -12,15 +12,22 @@ use crate::plan::Service;
 #[derive(Debug)]
 pub struct Line {
     pub service: Service,
-    /// From the source outwards.
-    pub runs: Vec<u32>,
-    /// For each of `runs`, its end away from the source.
-    pub ends: Vec<Node>,
-    /// For each of `runs`, the index in `runs` of the one before it.
-    pub before: Vec<Option<u32>>,
+    /// Its runs, from the source outwards.
+    pub steps: Vec<Step>,
     pub source: Node,
     /// Where runs meet so that it cannot be known which goes on as which.
     pub tangle: Option<Node>,
+}
+
+/// One run of a line.
+#[derive(Debug, Clone, Copy)]
+pub struct Step {
+    /// Index of the run in the plan.
+    pub run: u32,
+    /// The run's end away from the source.
+    pub end: Node,
+    /// Index of the step before it.
+    pub before: Option<u32>,
 }
 
 /// One way through a line, from its source to one far end.
@@ -29,7 +36,7 @@ pub struct Channel<'a> {
     pub line: &'a Line,
     /// Indices of runs in the plan, from the source on.
     pub runs: Vec<usize>,
-    /// Indices of the same in `line.runs`.
+    /// Indices of the same in `line.steps`.
     pub steps: Vec<usize>,
     pub end: Node,
 }
@@ -50,26 +57,29 @@ const MOST_STEPS: usize = 16;
 impl Line {
     /// The ways from the source to each far end.
     pub fn channels(&self) -> Vec<Channel<'_>> {
-        let mut goes_on = vec![false; self.runs.len()];
-        for before in self.before.iter().flatten() {
-            goes_on[*before as usize] = true;
+        let mut goes_on = vec![false; self.steps.len()];
+        for before in self.steps.iter().filter_map(|step| step.before) {
+            goes_on[before as usize] = true;
         }
-        let mut budget = self.runs.len() * MOST_STEPS;
+        let mut budget = self.steps.len() * MOST_STEPS;
         let mut channels = Vec::new();
-        for leaf in (0..self.runs.len()).filter(|at| !goes_on[*at]) {
+        for leaf in (0..self.steps.len()).filter(|at| !goes_on[*at]) {
             let mut steps: Vec<usize> =
-                std::iter::successors(Some(leaf), |at| self.before[*at].map(|b| b as usize))
+                std::iter::successors(Some(leaf), |at| self.steps[*at].before.map(|b| b as usize))
                     .take(budget)
                     .collect();
             budget = budget.saturating_sub(steps.len());
-            if budget == 0 && self.runs.len() > 1 {
+            if budget == 0 && self.steps.len() > 1 {
                 break;
             }
             steps.reverse();
             channels.push(Channel {
                 line: self,
-                runs: steps.iter().map(|at| self.runs[*at] as usize).collect(),
-                end: self.ends[leaf],
+                runs: steps
+                    .iter()
+                    .map(|at| self.steps[*at].run as usize)
+                    .collect(),
+                end: self.steps[leaf].end,
                 steps,
             });
         }
@@ -171,8 +181,8 @@ impl<'p> House<'p> {
         for (_, runs) in groups {
             let service = signal[runs[0] as usize].unwrap_or(Service::Control);
             let line = self.build_line(service, runs);
-            for run in &line.runs {
-                lines.of_run[*run as usize] = Some(small(lines.lines.len()));
+            for step in &line.steps {
+                lines.of_run[step.run as usize] = Some(small(lines.lines.len()));
             }
             lines.lines.push(line);
         }
@@ -195,9 +205,11 @@ impl<'p> House<'p> {
             };
             return Line {
                 service,
-                runs,
-                ends: vec![end],
-                before: vec![None],
+                steps: vec![Step {
+                    run,
+                    end,
+                    before: None,
+                }],
                 source,
                 tangle: None,
             };
@@ -217,9 +229,7 @@ impl<'p> House<'p> {
         let source = self.line_source(service, runs, &at);
         let mut line = Line {
             service,
-            runs: Vec::new(),
-            ends: Vec::new(),
-            before: Vec::new(),
+            steps: Vec::new(),
             source,
             tangle: None,
         };
@@ -235,16 +245,18 @@ impl<'p> House<'p> {
                     continue;
                 };
                 let end = if from == node { to } else { from };
-                line.runs.push(*run);
-                line.ends.push(end);
-                line.before.push(before);
+                line.steps.push(Step {
+                    run: *run,
+                    end,
+                    before,
+                });
                 if !seen_nodes.insert(end) {
                     // Reached twice: parallel runs, or a ring. Which goes on as which is not known.
                     line.tangle =
                         line.tangle
                             .or(Some(if self.joins(end, service) { end } else { node }));
                 } else if self.joins(end, service) {
-                    queue.push_back((end, Some(small(line.runs.len() - 1))));
+                    queue.push_back((end, Some(small(line.steps.len() - 1))));
                 }
             }
         }
@@ -254,9 +266,11 @@ impl<'p> House<'p> {
             if seen_runs.insert(*run)
                 && let Some((from, to)) = self.ends(*run as usize)
             {
-                line.runs.push(*run);
-                line.ends.push(to);
-                line.before.push(None);
+                line.steps.push(Step {
+                    run: *run,
+                    end: to,
+                    before: None,
+                });
                 line.tangle =
                     line.tangle
                         .or(Some(if self.joins(from, service) { from } else { to }));

@@ -171,10 +171,10 @@ impl<'p> House<'p> {
     /// Impedance of all speakers beyond each run of a line, in parallel. Cable beyond is left out.
     /// One pass from the far ends inwards, so that a chain of any length stays linear.
     pub fn beyond(&self, line: &Line) -> Vec<Result<Ohms, Lack>> {
-        let mut sums: Vec<Result<Option<Ohms>, Lack>> = vec![Ok(None); line.runs.len()];
-        for at in (0..line.runs.len()).rev() {
+        let mut sums: Vec<Result<Option<Ohms>, Lack>> = vec![Ok(None); line.steps.len()];
+        for at in (0..line.steps.len()).rev() {
             if let Some(speaker) = self
-                .endpoint(line.ends[at])
+                .endpoint(line.steps[at].end)
                 .filter(|end| is_passive_speaker(end))
             {
                 let own = speaker
@@ -186,7 +186,7 @@ impl<'p> House<'p> {
                     own.map(|z| z.map(|z| *z)),
                 );
             }
-            if let Some(before) = line.before[at] {
+            if let Some(before) = line.steps[at].before {
                 let this = sums[at].clone();
                 let that = std::mem::replace(&mut sums[before as usize], Ok(None));
                 sums[before as usize] = beside(that, this);
@@ -199,8 +199,8 @@ impl<'p> House<'p> {
             ))
         };
         sums.into_iter()
-            .zip(&line.runs)
-            .map(|(sum, run)| sum?.ok_or_else(|| none(*run)))
+            .zip(&line.steps)
+            .map(|(sum, step)| sum?.ok_or_else(|| none(step.run)))
             .collect()
     }
 

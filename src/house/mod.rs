@@ -31,7 +31,7 @@ mod video;
 
 pub use beside::Beside;
 pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
-pub use channel::{Channel, Line, Lines};
+pub use channel::{Channel, Line, Lines, Step};
 pub use conduit::{Filling, Occupant};
 pub use drop::{NodeDrop, Worst};
 pub use jacket::{Asked, FireDemand, Jacket, demanded};

@@ -94,7 +94,7 @@ in_section!(Room, Stock, Pathway, Circuit, Endpoint, Run);
 
 impl<T: InSection> Shape for Section<T> {
     const WANTS: &'static str = "things by name";
-    /// The entries are those that [`Names`] has collected, so that every name has its thing.
+    /// The entries are those that `Names` has collected, so that every name has its thing.
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         if !reader.source.tree.is_map(node) {
             let write = format!(

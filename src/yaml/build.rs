@@ -49,8 +49,13 @@ impl Tree {
             block_nesting_limit: MAX_DEPTH
         };
         let mut builder = Builder::default();
-        // A plan line of 100 bytes holds about a dozen nodes.
-        builder.tree.nodes.reserve(text.len() / 9);
+        // About a node for each of these, so that the vector need not grow by copying.
+        let signs = text
+            .bytes()
+            .filter(|b| matches!(b, b':' | b',' | b'{' | b'[' | b'\n'));
+        let about = signs.count() + 16;
+        builder.tree.nodes.reserve(about);
+        builder.tree.kinds.reserve(about);
         let mut documents = 0;
         for event in Parser::new_from_str_with_options(text, options) {
             let (event, span) = event.map_err(|error| Broken::of(&error, text))?;
@@ -69,6 +74,7 @@ impl Tree {
             }
         }
         builder.tree.nodes.shrink_to_fit();
+        builder.tree.kinds.shrink_to_fit();
         Ok(builder.tree)
     }
 }
@@ -153,8 +159,8 @@ impl Builder {
             end,
             link,
             next: NONE,
-            kind,
         });
+        self.tree.kinds.push(kind);
         if anchor != 0 {
             self.anchors.insert(anchor, index);
         }

@@ -35,13 +35,14 @@ pub(super) struct Node {
     /// First child of a collection, target of an alias, or index of a scalar's unescaped text.
     pub(super) link: u32,
     pub(super) next: u32,
-    pub(super) kind: Kind,
 }
 
 /// One document as nodes. Spans are bytes from the start of the file.
 #[derive(Debug, Default)]
 pub struct Tree {
     pub(super) nodes: Vec<Node>,
+    /// Beside the nodes rather than in them, which would pad each by three bytes.
+    pub(super) kinds: Vec<Kind>,
     /// Text of the scalars that differ from their source slice (escapes, folding).
     pub(super) unescaped: Vec<Box<str>>,
     /// Start of a second document in the file, if there is one.
@@ -64,7 +65,7 @@ impl Tree {
     }
 
     pub fn kind(&self, id: NodeId) -> Kind {
-        self.node(id).kind
+        self.kinds[id.0 as usize]
     }
 
     pub fn is_map(&self, id: NodeId) -> bool {
@@ -90,7 +91,7 @@ impl Tree {
     /// An unquoted scalar with nothing in it (`key:`), whose span is empty.
     pub fn is_empty_scalar(&self, id: NodeId) -> bool {
         let node = self.node(id);
-        node.kind == Kind::Plain && node.start == node.end
+        self.kind(id) == Kind::Plain && node.start == node.end
     }
 
     /// A scalar's text after quoting and folding. `source` is the text that the tree was built
@@ -101,7 +102,7 @@ impl Tree {
             return &self.unescaped[node.link as usize];
         }
         let span = &source[self.bytes(id)];
-        match node.kind {
+        match self.kind(id) {
             Kind::Quoted => span.get(1..span.len().max(2) - 1).unwrap_or(""),
             Kind::Plain => span,
             _ => "",
@@ -111,7 +112,7 @@ impl Tree {
     /// The anchored node behind an alias.
     pub fn target(&self, id: NodeId) -> Option<NodeId> {
         let node = self.node(id);
-        (node.kind == Kind::Alias && node.link != NONE).then_some(NodeId(node.link))
+        (self.kind(id) == Kind::Alias && node.link != NONE).then_some(NodeId(node.link))
     }
 
     /// Items of a sequence, or alternating keys and values of a mapping.
