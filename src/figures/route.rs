@@ -137,7 +137,8 @@ impl RouteLength {
         match self.basis {
             // As written, without a turn through metres.
             Basis::Stated => self.written,
-            _ => self.written.same_unit(self.length()),
+            // To a hundredth of the unit: more would claim what an estimate cannot know.
+            _ => self.written.same_unit(self.length()).to_hundredths(),
         }
     }
 

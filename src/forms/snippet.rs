@@ -163,13 +163,19 @@ impl Window {
         );
         let column = width(&line[near..left]);
         let marked = width(&line[left..right.max(left)]);
-        // Columns that the labels' words need to the right of the first mark.
+        // Columns that are needed to the right of the first mark: each label's words hang on its
+        // middle, wrapped where they must be.
         let words = labels
             .iter()
-            .map(|label| display_width(label.text).min(NARROWEST) + 6)
+            .map(|label| {
+                let place = |byte: usize| floor(line, (byte - base).clamp(left, right.max(left)));
+                let (start, end) = (place(label.bytes.start), place(label.bytes.end));
+                let middle = width(&line[left..start]) + width(&line[start..end]) / 2;
+                middle + display_width(label.text).min(NARROWEST) + 6
+            })
             .max()
             .unwrap_or(0);
-        let needed = marked.max(marked / 2 + words);
+        let needed = marked.max(words);
         let skip = if near == 0 && column + needed <= room {
             0
         } else {

@@ -99,6 +99,14 @@ impl<D: Dimension> Measured<D> {
         D::quantity(self.base())
     }
 
+    /// The nearest hundredth of its unit.
+    pub fn to_hundredths(self) -> Self {
+        Self {
+            number: (self.number * 100.0).round() / 100.0,
+            ..self
+        }
+    }
+
     /// Another quantity of the same dimension, shown in this one's unit: a sum or a limit that
     /// stands beside what the author wrote.
     pub fn same_unit(self, quantity: D::Quantity) -> Self {
