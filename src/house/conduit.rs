@@ -3,7 +3,7 @@
 use super::topology::{House, small};
 use crate::figures::fill::Fill;
 use crate::findings::Lack;
-use crate::plan::{Entry, Pathway, PathwayKind, Service};
+use crate::plan::{DEEPEST, Entry, Pathway, PathwayKind, Service};
 use crate::tables::conduit;
 use crate::units::{Distance, split_number};
 
@@ -59,11 +59,14 @@ impl House<'_> {
                     .into_iter()
                     .flat_map(|list| list.values())
                 {
-                    let mut next = vec![way.thing.index];
-                    while let Some(way) = next.pop() {
+                    // Reading has reported chains that are longer than this.
+                    let mut next = vec![(way.thing.index, 1)];
+                    while let Some((way, depth)) = next.pop() {
                         if seen.insert(way) {
                             all.push(way);
-                            next.extend(around(way));
+                            if depth < DEEPEST {
+                                next.extend(around(way).map(|outer| (outer, depth + 1)));
+                            }
                         }
                     }
                 }

@@ -8,8 +8,8 @@ use crate::units::Distance;
 /// A point of the house, as written.
 pub type Point = [Distance; 3];
 
-/// How many steps of `in` are followed. Circles have been reported by reading.
-pub(super) const STEPS: usize = 32;
+/// How many steps of `in` are followed. Circles and longer chains have been reported by reading.
+pub(super) const STEPS: usize = crate::plan::DEEPEST;
 
 /// Where a thing stands.
 #[derive(Debug, Clone, Copy)]

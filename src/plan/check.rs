@@ -8,6 +8,10 @@ use super::{Grade, Room, Service};
 use crate::findings::{Finding, Level};
 use crate::units::{plain, unit};
 
+/// How many things may stand in each other, the innermost counted: rack, shelf, panel make three.
+/// `house/` follows such chains no further.
+pub const DEEPEST: usize = 32;
+
 /// How far a point may lie outside its room's box before it is a mistake: a rounding, in metres.
 const ROUNDING: f64 = 0.001;
 
@@ -271,6 +275,7 @@ fn circles(
         Done,
     }
     let mut seen = vec![Seen::Not; count];
+    let mut depth = vec![0_usize; count];
     for start in 0..count {
         if seen[start] != Seen::Not {
             continue;
@@ -278,11 +283,23 @@ fn circles(
         // A stack of its own instead of recursion: chains may be as long as the plan.
         let mut path = vec![(start, holders(start))];
         seen[start] = Seen::OnPath;
+        // What hangs on a circle has no depth, and the circle is reported.
+        let mut circular = false;
         while let Some((at, rest)) = path.last_mut() {
             let at = *at;
             let Some(next) = rest.pop() else {
                 seen[at] = Seen::Done;
                 path.pop();
+                let below = holders(at).into_iter().map(|holder| depth[holder]);
+                depth[at] = if circular {
+                    1
+                } else {
+                    1 + below.max().unwrap_or(0)
+                };
+                // Reported where the bound is passed, not again for all that lies further in.
+                if depth[at] == DEEPEST + 1 {
+                    findings.push(too_deep(plan, Thing::new(sort, at), key));
+                }
                 continue;
             };
             match seen[next] {
@@ -292,6 +309,7 @@ fn circles(
                     path.push((next, holders(next)));
                 }
                 Seen::OnPath => {
+                    circular = true;
                     let thing = Thing::new(sort, next);
                     let says = if at == next {
                         format!("{} is said to be `{key}` itself", plan.id(thing))
@@ -322,4 +340,24 @@ fn circles(
             }
         }
     }
+}
+
+fn too_deep(plan: &Plan, thing: Thing, key: &str) -> Finding {
+    let says = format!(
+        "{} is `{key}` more than {} others in a row, allowed is {}",
+        plan.id(thing),
+        DEEPEST - 1,
+        DEEPEST - 1
+    );
+    Finding::new(
+        "plan.nested-too-deep",
+        Level::Fault,
+        plan.id(thing).clone(),
+        says,
+        plan.place(thing),
+        "one too many",
+    )
+    .with_put_right(format!(
+        "take out one `{key}` of the chain; what lies further in is not followed to its end"
+    ))
 }

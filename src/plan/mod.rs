@@ -33,6 +33,7 @@ mod wording;
 mod words;
 
 pub use catalogue::{Catalogue, Library};
+pub use check::DEEPEST;
 pub use circuit::Circuit;
 pub use endpoint::Endpoint;
 pub use field::{Entry, Field, Stated};

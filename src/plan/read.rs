@@ -23,6 +23,7 @@ pub const MISTAKES: &[&str] = &[
     "plan.in-itself",
     "plan.lost-alias",
     "plan.missing-key",
+    "plan.nested-too-deep",
     "plan.no-such-id",
     "plan.no-unit",
     "plan.out-of-range",
