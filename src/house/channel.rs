@@ -17,6 +17,8 @@ pub struct Line {
     pub source: Node,
     /// Where runs meet so that it cannot be known which goes on as which.
     pub tangle: Option<Node>,
+    /// So many branches that not all ways through it are listed.
+    pub bus: bool,
 }
 
 /// One run of a line.
@@ -50,18 +52,33 @@ pub struct Lines {
     pub of_run: Vec<Option<u32>>,
 }
 
-/// Ways through a branched line are listed only while they are together not much longer than the
-/// line: a comb of thousands of teeth is no channel but a bus.
-const MOST_STEPS: usize = 16;
+/// How many steps all ways through a line may have together. A comb with more than a thousand
+/// teeth is no channel but a bus; what is not listed of it is a gap ([`House::follow`]).
+const MOST_STEPS: usize = 1_000_000;
 
 impl Line {
+    /// Steps of all ways from the source to the far ends together. A step stands behind the one
+    /// before it, so one pass is enough.
+    fn total_steps(&self) -> usize {
+        let mut depth = vec![1_usize; self.steps.len()];
+        let mut goes_on = vec![false; self.steps.len()];
+        for (at, step) in self.steps.iter().enumerate() {
+            if let Some(before) = step.before {
+                depth[at] = depth[before as usize] + 1;
+                goes_on[before as usize] = true;
+            }
+        }
+        let ends = depth.iter().zip(goes_on).filter(|(_, goes_on)| !goes_on);
+        ends.map(|(depth, _)| *depth).sum()
+    }
+
     /// The ways from the source to each far end.
     pub fn channels(&self) -> Vec<Channel<'_>> {
         let mut goes_on = vec![false; self.steps.len()];
         for before in self.steps.iter().filter_map(|step| step.before) {
             goes_on[before as usize] = true;
         }
-        let mut budget = self.steps.len() * MOST_STEPS;
+        let mut budget = MOST_STEPS.max(self.steps.len());
         let mut channels = Vec::new();
         for leaf in (0..self.steps.len()).filter(|at| !goes_on[*at]) {
             let mut steps: Vec<usize> =
@@ -69,7 +86,7 @@ impl Line {
                     .take(budget)
                     .collect();
             budget = budget.saturating_sub(steps.len());
-            if budget == 0 && self.steps.len() > 1 {
+            if self.bus && budget == 0 {
                 break;
             }
             steps.reverse();
@@ -106,6 +123,12 @@ impl<'p> House<'p> {
     /// # Errors
     /// The endpoint where it is not known which run goes on as which.
     pub fn follow(&self, line: &Line) -> Result<(), Lack> {
+        if line.bus {
+            return Err(Lack::absent(format!(
+                "a line from {} with fewer branches",
+                self.id(line.source)
+            )));
+        }
         match line.tangle {
             Some(node) => Err(Lack::absent(format!(
                 "which run goes on as which at {}",
@@ -212,6 +235,7 @@ impl<'p> House<'p> {
                 }],
                 source,
                 tangle: None,
+                bus: false,
             };
         }
         self.build_joined(service, &runs)
@@ -232,6 +256,7 @@ impl<'p> House<'p> {
             steps: Vec::new(),
             source,
             tangle: None,
+            bus: false,
         };
         let mut seen_runs = std::collections::HashSet::new();
         let mut seen_nodes = std::collections::HashSet::from([source]);
@@ -282,6 +307,7 @@ impl<'p> House<'p> {
                 !self.joins(**node, service) && !self.endpoint(**node).is_some_and(|e| is_sink(e))
             })
             .count();
+        line.bus = line.total_steps() > MOST_STEPS;
         if sources > 1 && service == Service::Speaker && line.tangle.is_none() {
             line.tangle = at
                 .keys()

@@ -23,6 +23,9 @@ pub struct Quantity {
     pub estimated: bool,
 }
 
+/// More pairs of light and subwoofer on one circuit than this are not reckoned.
+const MOST_PAIRS: usize = 1_000;
+
 /// Collects figures, and what keeps others from being computed.
 struct Collector<'h, 'p> {
     house: &'h House<'p>,
@@ -205,7 +208,14 @@ impl Collector<'_, '_> {
         if subwoofers.is_empty() {
             return;
         }
-        for light in of_kind(&|endpoint| endpoint.kind.value() == Some(&EndpointKind::Light)) {
+        let lights = of_kind(&|endpoint| endpoint.kind.value() == Some(&EndpointKind::Light));
+        if lights.len().saturating_mul(subwoofers.len()) > MOST_PAIRS {
+            let on = vec![house.plan.circuits[circuit].id.clone()];
+            let lack = Lack::absent(format!("fewer lights and subwoofers on {}", on[0]));
+            self.lacks("lamp-dip", on, lack);
+            return;
+        }
+        for light in lights {
             for subwoofer in &subwoofers {
                 let on = vec![
                     house.id(tree[light].node).clone(),

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::findings::{Finding, Level};
+use crate::findings::{Finding, Id, Level};
 use crate::plan::{Plan, Variance};
 
 /// A finding that a variance of the plan lets pass.
@@ -21,18 +21,22 @@ pub fn take(plan: &Plan, findings: &mut Vec<Finding>) -> Vec<LetPass> {
     if plan.variances.is_empty() {
         return Vec::new();
     }
-    let mut by_rule: HashMap<&str, Vec<&Variance>> = HashMap::new();
+    // By rule and thing, so that as many variances as findings stay linear.
+    let mut by_place: HashMap<(&str, &Id), Vec<&Variance>> = HashMap::new();
     for variance in &plan.variances {
-        if let Some(rule) = variance.rule.value() {
-            by_rule.entry(rule).or_default().push(&variance.value);
+        if let (Some(rule), Some(on)) = (variance.rule.value(), variance.on.value()) {
+            for thing in on.values() {
+                let place = (&**rule, plan.id(thing.thing));
+                by_place.entry(place).or_default().push(&variance.value);
+            }
         }
     }
     let mut passed = Vec::new();
     findings.retain(|finding| {
-        let variances = by_rule.get(finding.rule).map_or(&[][..], Vec::as_slice);
-        let found = variances
-            .iter()
-            .find_map(|variance| allows(plan, variance, finding));
+        let place = finding.on.first().map(|at_fault| (finding.rule, at_fault));
+        let variances = place.and_then(|place| by_place.get(&place));
+        let mut variances = variances.into_iter().flatten();
+        let found = variances.find_map(|variance| allows(variance, finding));
         match found {
             Some(let_pass) => {
                 passed.push(let_pass);
@@ -44,12 +48,7 @@ pub fn take(plan: &Plan, findings: &mut Vec<Finding>) -> Vec<LetPass> {
     passed
 }
 
-fn allows(plan: &Plan, variance: &Variance, finding: &Finding) -> Option<LetPass> {
-    let on = variance.on.value()?;
-    let at_fault = finding.on.first()?;
-    if !on.values().any(|thing| plan.id(thing.thing) == at_fault) {
-        return None;
-    }
+fn allows(variance: &Variance, finding: &Finding) -> Option<LetPass> {
     let approval = variance.approval.value().map(|text| text.to_string());
     if finding.level == Level::Hazard && approval.is_none() {
         return None;

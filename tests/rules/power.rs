@@ -917,3 +917,26 @@ fn a_long_chain_is_judged_to_its_end() {
     }));
     assert_eq!(found(&us(&ends, &runs), LOAD), [("C1".into(), Hazard)]);
 }
+
+/// The subwoofer that makes the light dip most is the one named, whichever comes first in the tree.
+#[test]
+fn the_greatest_dip_is_of_any_subwoofer() {
+    let text = "nailplate: 1\nregion: us\nbuilding: one-family\nstock:\n  nm: {for: power, cores: 2 x 12 AWG + earth, rating: NM-B}\n\
+        circuits:\n  C1: {breaker: 20 A, volts: 120 V}\nendpoints:\n  s1: {kind: subwoofer, load: 100 W, peak: 200 W}\n\
+        \x20 s2: {kind: subwoofer, load: 100 W, peak: 1500 W}\n  lz: {kind: light, load: 60 W}\nruns:\n\
+        \x20 A: {from: C1, to: s1, stock: nm, length: 20 ft}\n  B: {from: s1, to: s2, stock: nm, length: 200 ft}\n\
+        \x20 D: {from: s2, to: lz, stock: nm, length: 10 ft}\n";
+    let review = nailplate::review::review_text(
+        std::path::Path::new("a.plan.yaml"),
+        text.into(),
+        &super::Shelf,
+        nailplate::review::Selection::Only("power.subwoofer-shares"),
+    );
+    let Ok(review) = review else {
+        panic!("the plan is YAML")
+    };
+    let figure = review.findings[0].figure.as_ref().expect("a dip");
+    // (1500 - 100) / 120 × 2 × 220 ft × 1.93 ohm/1000 ft / 120 = 8.26 %
+    assert!((figure.value - 8.257).abs() < 0.01, "{}", figure.value);
+    assert!(review.findings[0].on.iter().any(|id| id.as_str() == "s2"));
+}

@@ -277,3 +277,35 @@ fn a_conduit_reaches_the_projector_in_several_ways() {
     );
     assert_eq!(gaps(&conduits(pot, "", ""), CONDUIT), ["through of V1"]);
 }
+
+/// A long line with a tap at each plate: every far end is judged, however many there are.
+#[test]
+fn every_end_of_a_comb_is_judged() {
+    let mut text = String::from(
+        "nailplate: 1\nregion: us\nstock:\n  hd: {for: video, grade: standard, build: passive}\nendpoints:\n  src: {kind: source}\n",
+    );
+    let mut runs = String::from("runs:\n");
+    for n in 0..80 {
+        let from = if n == 0 {
+            "src".to_owned()
+        } else {
+            format!("o{}", n - 1)
+        };
+        text += &format!(
+            "  o{n}: {{kind: wall-plate}}\n  d{n}: {{kind: display, picture: 3840x2160 @ 60 Hz}}\n"
+        );
+        runs += &format!(
+            "  A{n}: {{from: {from}, to: o{n}, stock: hd, length: 5 ft}}\n  T{n}: {{from: o{n}, to: d{n}, stock: hd, length: 5 ft}}\n"
+        );
+    }
+    text += &runs;
+    let ends: std::collections::BTreeSet<_> = super::found(&text, "video.undergraded")
+        .into_iter()
+        .map(|(on, _)| on)
+        .collect();
+    assert!(
+        ends.contains("T79"),
+        "the last tap is judged too: {}",
+        ends.len()
+    );
+}

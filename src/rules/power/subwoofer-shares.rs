@@ -13,12 +13,15 @@ pub use crate::rules::NoLimits as Limits;
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let tree = house.tree(index);
-        let subwoofer = tree.iter().position(|reached| {
+        let is_subwoofer = |at: &usize| {
             house
-                .endpoint(reached.node)
+                .endpoint(tree[*at].node)
                 .is_some_and(|end| is_active_subwoofer(end))
-        });
-        let Some(subwoofer) = subwoofer else { continue };
+        };
+        let subwoofers: Vec<usize> = (0..tree.len()).filter(is_subwoofer).collect();
+        let Some(&first) = subwoofers.first() else {
+            continue;
+        };
         let (mut lights, mut others, mut lack) = (Vec::new(), Vec::new(), None);
         for (at, reached) in tree.iter().enumerate() {
             let Some(endpoint) = reached.node.endpoint() else {
@@ -38,8 +41,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
         out.checked();
         if !lights.is_empty() {
-            let mut finding = shares(house, sheet, index, &tree, subwoofer, &lights, "the light");
-            if let Some(dip) = greatest_dip(house, index, &tree, subwoofer, &lights) {
+            let greatest = greatest_dip(house, index, &tree, &subwoofers, &lights);
+            let worst = greatest.as_ref().map_or(first, |(at, _)| *at);
+            let mut finding = shares(house, sheet, index, &tree, worst, &lights, "the light");
+            if let Some((_, dip)) = greatest {
                 finding.says +=
                     &format!("; on a bass peak the light dips {} %", figure3(dip.value()));
                 finding.figure = Some(Shown {
@@ -52,7 +57,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.find(finding);
         }
         if !others.is_empty() {
-            let mut finding = shares(house, sheet, index, &tree, subwoofer, &others, "");
+            let mut finding = shares(house, sheet, index, &tree, first, &others, "");
             finding.level = Level::Advice;
             out.find(finding);
         }
@@ -95,20 +100,30 @@ fn part(house: &House<'_>, index: usize) -> Part {
     }
 }
 
-/// The greatest dip among the lights whose shared way is known.
+/// More pairs of subwoofer and light than this are not reckoned: no house has them, and a figure
+/// of some of them would be a wrong one.
+const MOST_PAIRS: usize = 4_000;
+
+/// The greatest dip of any light by any subwoofer whose shared way is known, and the subwoofer's
+/// place in the tree.
 fn greatest_dip(
     house: &House<'_>,
     circuit: usize,
     tree: &[Reached],
-    subwoofer: usize,
+    subwoofers: &[usize],
     lights: &[usize],
-) -> Option<LampDip> {
+) -> Option<(usize, LampDip)> {
+    if subwoofers.len().saturating_mul(lights.len()) > MOST_PAIRS {
+        return None;
+    }
     // A peak that the plan leaves out is no gap: the finding stands without the figure.
-    let dips = lights
-        .iter()
-        .take(32)
-        .filter_map(|light| house.lamp_dip(circuit, tree, subwoofer, *light).ok());
-    dips.max_by(|a, b| a.value().total_cmp(&b.value()))
+    let dips = subwoofers.iter().flat_map(|subwoofer| {
+        lights.iter().filter_map(|light| {
+            let dip = house.lamp_dip(circuit, tree, *subwoofer, *light).ok()?;
+            Some((*subwoofer, dip))
+        })
+    });
+    dips.max_by(|(_, a), (_, b)| a.value().total_cmp(&b.value()))
 }
 
 fn shares(
