@@ -208,9 +208,17 @@ impl<'a, 'p> Wiring<'a, 'p> {
         }
         let smallest = WireSize::Awg(if material == Material::Copper { 14 } else { 12 });
         if size.area() < smallest.area() {
-            let most = small_conductor_ceiling(smallest, material)
-                .ok_or(Lack::Reported)?
-                .amperes;
+            // NEC 240.4(D)(1) and (2), from memory: 7 A for 18 AWG, 10 A for 16 AWG, each under
+            // conditions that a plan does not state, so that less is a gap and never a pass.
+            // What is thinner, or of another metal, is allowed no more than that.
+            let most = match (material, size.area() < WireSize::Awg(16).area()) {
+                (Material::Copper, false) => 10.0,
+                (Material::Copper, true) => 7.0,
+                _ => small_conductor_ceiling(smallest, material)
+                    .ok_or(Lack::Reported)?
+                    .amperes
+                    .min(10.0),
+            };
             return Ok(Allowed {
                 least: 0.0,
                 most,

@@ -516,10 +516,12 @@ fn breakers_over_american_wire() {
     assert_eq!(at("60 A", "cores: 2 x 8 AWG"), wrong);
     assert_eq!(at("60 A", "cores: 2 x 6 AWG, rating: NM-B"), fine);
     assert_eq!(at("70 A", "cores: 2 x 6 AWG, rating: NM-B"), wrong);
-    // Thinner than any size of the table: surely less than 14 AWG.
+    // Thinner than any size of the table: NEC 240.4(D)(1), (2), from memory.
     assert_eq!(at("20 A", "cores: 2 x 16 AWG"), wrong);
+    assert_eq!(at("15 A", "cores: 2 x 16 AWG"), wrong);
+    assert_eq!(at("10 A", "cores: 2 x 18 AWG"), wrong);
     assert_eq!(
-        at("15 A", "cores: 2 x 16 AWG"),
+        at("10 A", "cores: 2 x 16 AWG"),
         (vec![], vec!["a table that holds the size of w".into()])
     );
     assert_eq!(

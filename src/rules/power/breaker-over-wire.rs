@@ -135,10 +135,10 @@ fn grounds(region: Region, limits: &Limits, what: &str, allowed: Allowed) -> (St
             format!("NEC 240.4(D){}", from_memory(memory)),
         ),
         Basis::BelowTable => (
-            format!("{what}: less than the smallest size of the table, which is allowed {most} A"),
+            format!("{what}: thinner than the table's smallest, at the very most {most} A"),
             match region {
                 Region::Gb => "BS 7671 433.1.1 and table 4D5, from memory".into(),
-                _ => "NEC 240.4(D)".into(),
+                _ => "NEC 240.4(D)(1), (2), from memory".into(),
             },
         ),
         Basis::Column {
@@ -237,7 +237,14 @@ fn finding(
         working,
     };
     let thicker = thicker(house, wiring, amperes, under);
+    // A smaller breaker does not make a branch circuit of a conductor that is too thin for one.
+    let too_thin = matches!(allowed.basis, Basis::BelowTable);
     let put_right = match (&thicker, wiring.region) {
+        (Some(thicker), _) if too_thin => Some(thicker.title.clone()),
+        (None, Region::Gb) if too_thin => Some("pull a thicker conductor".into()),
+        (None, _) if too_thin => Some(
+            "pull 14 AWG copper or thicker: no breaker of a branch circuit suits this one".into(),
+        ),
         (Some(thicker), _) => Some(format!(
             "{}, or fit a breaker of {} A or less if the load allows it",
             thicker.title,
@@ -263,7 +270,10 @@ fn finding(
             plain(allowed.most)
         )),
     };
-    let redline = thicker.or_else(|| smaller(house, limits, wiring, amperes));
+    let redline = match thicker {
+        None if too_thin => None,
+        thicker => thicker.or_else(|| smaller(house, limits, wiring, amperes)),
+    };
     finding = finding
         .with_figure(figure, allowed.most)
         .with_authority(authority)
