@@ -2,7 +2,7 @@
 
 use super::topology::House;
 use crate::findings::{Redline, RedlineKind};
-use crate::plan::{Entry, Field};
+use crate::plan::{Entry, Field, Stock};
 use crate::yaml::{Edit, entry_edit};
 
 impl House<'_> {
@@ -38,6 +38,22 @@ impl House<'_> {
                 })
             }
         }
+    }
+
+    /// The redline that pulls runs in other stocks of the plan: all of them, or none where one
+    /// cannot be edited.
+    pub fn pull_as(&self, pulls: &[(usize, &Entry<Stock>)]) -> Option<Redline> {
+        let (mut edits, mut titles) = (Vec::new(), Vec::new());
+        for (index, stock) in pulls {
+            let run = &self.plan.runs[*index];
+            edits.push(self.edit(run, &run.stock, "stock", stock.id.as_str())?);
+            titles.push(format!("{} as {}", run.id, stock.id));
+        }
+        Some(Redline {
+            kind: RedlineKind::Change,
+            title: format!("pull {}", titles.join(", ")),
+            edits,
+        })
     }
 
     /// A redline that changes what gets built, of one edit.

@@ -8,7 +8,7 @@ use regex::Regex;
 use super::quantity;
 use super::reader::Reader;
 use super::shape::Shape;
-use crate::units::{Distance, Length, LengthDim, Misspelling, WireSize, plain, split_number};
+use crate::units::{Distance, LengthDim, Misspelling, WireSize, plain, split_number};
 use crate::yaml::NodeId;
 
 macro_rules! pattern {
@@ -88,10 +88,6 @@ impl Breadth {
             Some(high) if high.base() > self.wide.base() => high,
             _ => self.wide,
         }
-    }
-
-    pub fn larger_length(self) -> Length {
-        self.larger().quantity()
     }
 }
 

@@ -15,7 +15,8 @@ pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};
 pub use sheet::Sheet;
 
-use crate::findings::Report;
+use crate::figures::Figure;
+use crate::findings::{Report, Shown};
 use crate::house::House;
 
 /// One rule: its sheet and the function that judges.
@@ -39,6 +40,16 @@ pub struct ReadingSheet {
 }
 
 include!(concat!(env!("OUT_DIR"), "/rulebook.rs"));
+
+/// A figure as a finding shows it: for findings only, since it writes the working.
+pub fn shown<F: Figure>(figure: &F) -> Shown {
+    Shown {
+        name: F::NAME,
+        value: figure.value(),
+        unit: F::UNIT,
+        working: figure.working(),
+    }
+}
 
 /// Every sheet of the built-in rulebook, rules first, each in the order of its id.
 pub fn all_sheets() -> impl Iterator<Item = Sheet> {

@@ -4,10 +4,10 @@ use serde::Deserialize;
 
 use crate::figures::Figure;
 use crate::figures::route::RouteLength;
-use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
+use crate::findings::{Finding, Lack, Redline, Report};
 use crate::house::{Channel, House};
 use crate::plan::{EndpointKind, Region, Service};
-use crate::rules::{Limit, Sheet, over};
+use crate::rules::{self, Limit, Sheet, over};
 use crate::units::{Distance, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -133,12 +133,7 @@ fn finding(
     {
         finding = finding.with_mark(balanced, "not balanced");
     }
-    let figure = Shown {
-        name: RouteLength::NAME,
-        value: length.value(),
-        unit: RouteLength::UNIT,
-        working: length.working(),
-    };
+    let figure = rules::shown(length);
     finding
         .with_figure(figure, limit.value.base())
         .with_authority(limit.authority.clone())
@@ -150,20 +145,14 @@ fn redline(house: &House<'_>, loose: &[usize]) -> Option<Redline> {
     if loose.len() > MOST_RUNS {
         return None;
     }
-    let (mut edits, mut titles) = (Vec::new(), Vec::new());
+    let mut pulls = Vec::new();
     for index in loose {
-        let run = &house.plan.runs[*index];
         let balanced =
             |stock: &crate::plan::Stock| stock.balanced.value().is_some_and(|balanced| balanced.0);
         let stock = house
             .substitutes(*index, Service::Line, |stock| balanced(stock))
             .next()?;
-        edits.push(house.edit(run, &run.stock, "stock", stock.id.as_str())?);
-        titles.push(format!("{} as {}", run.id, stock.id));
+        pulls.push((*index, stock));
     }
-    Some(Redline {
-        kind: RedlineKind::Change,
-        title: format!("pull {}", titles.join(", ")),
-        edits,
-    })
+    house.pull_as(&pulls)
 }

@@ -2,10 +2,10 @@
 
 use crate::figures::Figure;
 use crate::figures::fill::Fill;
-use crate::findings::{Finding, Level, Report, Shown};
+use crate::findings::{Finding, Level, Report};
 use crate::house::{Filling, House};
 use crate::plan::{Entry, Pathway, Region};
-use crate::rules::{FillLimits, Limit, Sheet};
+use crate::rules::{FillLimits, Limit, Sheet, shown};
 use crate::units::{Percent, figure3};
 
 pub use crate::rules::FillLimits as Limits;
@@ -110,12 +110,7 @@ impl Case<'_, '_> {
                 finding = finding.with_mark(span, "a cable in it");
             }
         }
-        let figure = Shown {
-            name: Fill::NAME,
-            value: fill.value(),
-            unit: Fill::UNIT,
-            working: fill.working(),
-        };
+        let figure = shown(fill);
         let larger = self.larger();
         let mut advice = match (larger, conduit.make.value()) {
             (Some(size), Some(make)) => format!(

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use serde::Deserialize;
 
 use crate::figures::conductor::Material;
-use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
+use crate::findings::{Finding, Lack, Redline, Report, Shown};
 use crate::house::{Allowed, Basis, House, Node, RingTerms, Wiring, unsure};
 use crate::plan::{EndpointKind, Entry, Region, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
@@ -294,8 +294,7 @@ fn thicker(
     if under.len() > MOST_RUNS {
         return None;
     }
-    let mut edits = Vec::new();
-    let mut titles: Vec<String> = Vec::new();
+    let mut pulls = Vec::new();
     for (index, _) in under {
         let run = &house.plan.runs[*index];
         let place = wiring.place(*index);
@@ -313,14 +312,9 @@ fn thicker(
         let stock = house
             .substitutes(*index, Service::Power, suits)
             .min_by(|a, b| area(a).total_cmp(&area(b)))?;
-        edits.push(house.edit(run, &run.stock, "stock", stock.id.as_str())?);
-        titles.push(format!("{} as {}", run.id, stock.id));
+        pulls.push((*index, stock));
     }
-    Some(Redline {
-        kind: RedlineKind::Change,
-        title: format!("pull {}", titles.join(", ")),
-        edits,
-    })
+    house.pull_as(&pulls)
 }
 
 /// The largest standard breaker that every conductor allows, if the load is known and leaves room.

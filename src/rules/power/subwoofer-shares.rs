@@ -2,10 +2,10 @@
 
 use crate::figures::Figure;
 use crate::figures::dip::LampDip;
-use crate::findings::{Finding, Lack, Level, Report, Shown};
+use crate::findings::{Finding, Lack, Level, Report};
 use crate::house::{House, Reached, is_active_subwoofer, is_consumer};
 use crate::plan::{EndpointKind as Kind, Entry};
-use crate::rules::Sheet;
+use crate::rules::{Sheet, shown};
 use crate::units::figure3;
 
 pub use crate::rules::NoLimits as Limits;
@@ -47,12 +47,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             if let Some((_, dip)) = greatest {
                 finding.says +=
                     &format!("; on a bass peak the light dips {} %", figure3(dip.value()));
-                finding.figure = Some(Shown {
-                    name: LampDip::NAME,
-                    value: dip.value(),
-                    unit: LampDip::UNIT,
-                    working: dip.working(),
-                });
+                finding.figure = Some(shown(&dip));
             }
             out.find(finding);
         }

@@ -5,10 +5,10 @@ use serde::Deserialize;
 use crate::figures::Figure;
 use crate::figures::conductor::Stranding;
 use crate::figures::line::{AWG_SIZES, LoopShare, METRIC_SIZES, Part, Segment};
-use crate::findings::{Finding, Lack, Redline, Report, Shown};
+use crate::findings::{Finding, Lack, Redline, Report};
 use crate::house::{Channel, ChannelLoop, House, SIGNAL_CELSIUS};
 use crate::plan::Service;
-use crate::rules::{Limit, Sheet};
+use crate::rules::{Limit, Sheet, shown};
 use crate::units::{Percent, WireSize, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -90,12 +90,7 @@ fn finding(
     {
         finding = finding.with_mark(impedance.span, "the load");
     }
-    let figure = Shown {
-        name: LoopShare::NAME,
-        value: share.value(),
-        unit: LoopShare::UNIT,
-        working: share.working(),
-    };
+    let figure = shown(share);
     finding
         .with_figure(figure, limit.number())
         .with_authority(limits.share_of_load.authority.clone())
