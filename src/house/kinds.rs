@@ -43,7 +43,8 @@ pub fn is_consumer(endpoint: &Endpoint) -> bool {
             | Kind::PowerConditioner
             | Kind::Antenna
             | Kind::Sensor
-            | Kind::Keypad,
+            | Kind::Keypad
+            | Kind::Sink,
         ) => false,
         Some(Kind::Speaker) => endpoint.active.value().is_some_and(|active| active.0),
         Some(Kind::Subwoofer) => is_active_subwoofer(endpoint),

@@ -8,7 +8,7 @@ use super::channel::Lines;
 use super::length::RunLength;
 use super::power::Power;
 use crate::findings::{Id, Lack};
-use crate::plan::{Endpoint, Entry, Plan, Region, Run, Service, Sort, Stock, Thing};
+use crate::plan::{Endpoint, EndpointKind, Entry, Plan, Region, Run, Service, Sort, Stock, Thing};
 use crate::yaml::{Sources, Span};
 
 /// A node of the graph: a circuit or an endpoint.
@@ -47,6 +47,8 @@ pub struct House<'p> {
     /// Circuits first, then endpoints; edges are runs, spare ones included.
     pub graph: UnGraph<Node, usize>,
     services: Vec<Option<Service>>,
+    kinds: OnceCell<Vec<Vec<u32>>>,
+    by_service: OnceCell<Vec<Vec<u32>>>,
     pub(super) members: Vec<Vec<u32>>,
     pub(super) lines: OnceCell<Lines>,
     pub(super) power: OnceCell<Power>,
@@ -98,6 +100,8 @@ impl<'p> House<'p> {
             sources,
             graph,
             services,
+            kinds: OnceCell::new(),
+            by_service: OnceCell::new(),
             members,
             lines: OnceCell::new(),
             power: OnceCell::new(),
@@ -155,6 +159,35 @@ impl<'p> House<'p> {
     /// What a run carries: its own word, else what its stock is made for.
     pub fn service(&self, run: usize) -> Option<Service> {
         self.services[run]
+    }
+
+    /// Runs of one service in the plan's order, spare ones included: a rule that judges one
+    /// service passes no others over.
+    pub fn runs_of(&self, service: Service) -> impl Iterator<Item = usize> + '_ {
+        let lists = self.by_service.get_or_init(|| {
+            let mut lists = vec![Vec::new(); Service::WORDS.len()];
+            for (run, service) in self.services.iter().enumerate() {
+                if let Some(service) = service {
+                    lists[*service as usize].push(small(run));
+                }
+            }
+            lists
+        });
+        lists[service as usize].iter().map(|run| *run as usize)
+    }
+
+    /// Endpoints of one kind in the plan's order.
+    pub fn endpoints_of(&self, kind: EndpointKind) -> impl Iterator<Item = usize> + '_ {
+        let lists = self.kinds.get_or_init(|| {
+            let mut lists = vec![Vec::new(); EndpointKind::WORDS.len()];
+            for (index, endpoint) in self.plan.endpoints.iter().enumerate() {
+                if let Some(kind) = endpoint.kind.value() {
+                    lists[*kind as usize].push(small(index));
+                }
+            }
+            lists
+        });
+        lists[kind as usize].iter().map(|index| *index as usize)
     }
 
     /// What a run carries, or what is missing to know it.

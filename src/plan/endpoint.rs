@@ -5,9 +5,13 @@ use super::refs::{ARoom, AnEndpoint};
 use super::shape::{AboveZero, Count, List, Notes, Triple, YesNo};
 use super::trade::{BitDepth, Picture};
 use super::{
-    Chroma, Coordinate, Duty, EndpointKind, NonNegative, Place, Poe, Positive, Protects, Ref, Small,
+    Bounded, Chroma, Coordinate, Duty, EndpointKind, Facing, Long, NonNegative, Place, Poe,
+    Positive, Protection, Protects, Ref, Small, quantity,
 };
-use crate::units::{PowerDim, RatioDim, ResistanceDim, VoltageDim};
+use crate::units::{
+    DecibelDim, FrequencyDim, LevelDim, MassDim, PowerDim, RatioDim, ResistanceDim, VoltageDim,
+    VolumeDim,
+};
 
 record! {
     /// Anything that a cable ends on.
@@ -48,8 +52,8 @@ record! {
         "place" place: Place,
         /// Has an amplifier of its own.
         "active" active: YesNo,
-        /// Throw ratio of a projector: distance over image width.
-        "throw" throw: AboveZero,
+        /// Throw ratio of a projector: distance over image width; the least and the greatest of a zoom.
+        "throw" throw: List<AboveZero>,
         /// Width of a screen or display.
         "width" width: Small,
         /// Picture that a display shows.
@@ -62,6 +66,44 @@ record! {
         "compression" compression: YesNo,
         /// Ports of a panel or switch.
         "ports" ports: Count<1>,
+        /// Protective devices in it (an outlet that has its own).
+        "protection" protection: List<Protection>,
+        /// Supplies power over Ethernet of this type.
+        "poe-supply" poe_supply: Poe,
+        /// Impedance of a source's output.
+        "output-impedance" output_impedance: Positive<ResistanceDim>,
+        /// Has a transformer that parts the earths of its two sides.
+        "isolates" isolates: YesNo,
+        /// Power tap of a loudspeaker on a constant-voltage line.
+        "tap" tap: Positive<PowerDim>,
+        /// Nominal voltage of a constant-voltage loudspeaker line.
+        "line-volts" line_volts: Positive<VoltageDim>,
+        /// Level of the signal that comes in here.
+        "level" level: Bounded<LevelDim, { quantity::SIGNED }>,
+        /// Least level that it works with.
+        "needs" needs: Bounded<LevelDim, { quantity::SIGNED }>,
+        /// Highest frequency of the coaxial signal.
+        "frequency" frequency: Positive<FrequencyDim>,
+        /// Outputs of a splitter.
+        "ways" ways: Count<1>,
+        /// Loss of a splitter from its input to one output.
+        "loss" loss: NonNegative<DecibelDim>,
+        /// Bonded to the earthing system (an antenna, an entry).
+        "bonded" bonded: YesNo,
+        /// Space inside a box.
+        "volume" volume: Positive<VolumeDim>,
+        /// Devices mounted in a box.
+        "yokes" yokes: Count<0>,
+        /// A box has cable clamps inside.
+        "clamps" clamps: YesNo,
+        /// A fixed barrier in a box keeps power from low voltage.
+        "barrier" barrier: YesNo,
+        /// Width, depth and height of something that stands on the floor or hangs.
+        "size" size: Triple<Long>,
+        /// The way its front looks.
+        "faces" faces: Facing,
+        /// What it weighs.
+        "weight" weight: Positive<MassDim>,
         /// Can still be reached once the wall is closed.
         "access" access: YesNo,
         /// There is blocking in the wall behind it.

@@ -37,7 +37,7 @@ pub use check::DEEPEST;
 pub use circuit::Circuit;
 pub use endpoint::Endpoint;
 pub use field::{Entry, Field, Stated};
-pub use pathway::Pathway;
+pub use pathway::{Framing, Pathway};
 pub use quantity::{Bounded, Coordinate, Long, NonNegative, Positive, Small};
 pub use read::{Document, MISTAKES, Plan, Section, read};
 pub use reader::Reader;
@@ -50,6 +50,6 @@ pub use shape::{
 };
 pub use spelling::{Near, near, nearest};
 pub use stock::Stock;
-pub use trade::{BitDepth, Breadth, Cores, Date, Head, Picture, TradeSize};
+pub use trade::{BitDepth, Breadth, Cores, Date, Head, Picture, Stretch, TradeSize};
 pub use variance::Variance;
 pub use words::*;

@@ -2,10 +2,13 @@
 
 use super::record::record;
 use super::refs::{ANode, APathway, AnEndpoint};
-use super::shape::{FromZero, List, Notes, YesNo};
-use super::trade::TradeSize;
-use super::{Air, Bounded, Long, Make, PathwayKind, Ref, Small, quantity};
-use crate::units::AngleDim;
+use super::shape::{AboveZero, FromZero, List, Notes, Text, YesNo};
+use super::trade::{Stretch, TradeSize};
+use super::{
+    Air, Bounded, ConduitListing, Containment, Long, Make, Member, NonNegative, PathwayKind, Ref,
+    Small, quantity,
+};
+use crate::units::{AngleDim, LengthDim};
 
 /// The angle of one bend.
 pub type Bend = Bounded<AngleDim, { quantity::FROM_ZERO }>;
@@ -25,6 +28,18 @@ record! {
         "length" length: Long,
         /// Bends of a conduit between its pull points.
         "bends" bends: List<Bend>,
+        /// Straights and bends of a conduit in their order, from its start.
+        "route" route: List<Stretch>,
+        /// Radius of a conduit's bends, to its centre line.
+        "radius" radius: Small,
+        /// Coefficient of friction of a pull through a conduit.
+        "friction" friction: AboveZero,
+        /// What a conduit is listed for besides ordinary walls.
+        "listing" listing: List<ConduitListing>,
+        /// A fixed barrier keeps power from low voltage.
+        "barrier" barrier: YesNo,
+        /// What of metal holds the data cables.
+        "containment" containment: Containment,
         /// Where a conduit starts.
         "from" from: Ref<ANode>,
         /// Where a conduit ends.
@@ -37,10 +52,46 @@ record! {
         "fire-hours" fire_hours: FromZero,
         /// Openings in a fire-resisting barrier are sealed.
         "sealed" sealed: YesNo,
+        /// Reaction-to-fire class that cables must reach here.
+        "fire-class" fire_class: Text,
+        /// Holes and notches for the cables.
+        "framing" framing: List<Framing>,
         /// What kind of air a plenum moves.
         "air" air: Air,
         /// The endpoints that it is kept in reserve for.
         "spare-for" spare_for: List<Ref<AnEndpoint>>,
+        /// For people.
+        "notes" notes: Notes,
+    }
+}
+
+record! {
+    /// A hole or notch that cables pass, in a member of the frame.
+    Framing, "an entry of `framing`" {
+        /// The member.
+        "member" member: Member,
+        /// Its larger side: the face that is bored, or the height of a joist.
+        "depth" depth: Small,
+        /// Clear length of a joist between its supports.
+        "span" span: Long,
+        /// It carries load.
+        "bearing" bearing: YesNo,
+        /// It is doubled.
+        "doubled" doubled: YesNo,
+        /// Diameter of the hole.
+        "hole" hole: Small,
+        /// From the hole's side to the nearest edge of the member.
+        "edge" edge: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        /// Depth of the notch.
+        "notch" notch: Small,
+        /// Length of the notch along the member.
+        "notch-length" notch_length: Small,
+        /// From the nearer end of the joist to the notch.
+        "from-end" from_end: NonNegative<LengthDim>,
+        /// A steel plate guards the cables.
+        "guarded" guarded: YesNo,
+        /// The opening is closed around the cables with insulation, caulk or foam.
+        "filled" filled: YesNo,
         /// For people.
         "notes" notes: Notes,
     }

@@ -9,7 +9,7 @@ use super::refs::{Sort, Thing, Things};
 use super::shape::{List, Notes, Shape, Text, Version};
 use super::wording::{LONGEST_ID, is_unseen};
 use super::{
-    Building, Circuit, Endpoint, Pathway, Region, Room, Run, Stage, Stock, Variance, check,
+    Building, Circuit, Code, Endpoint, Pathway, Region, Room, Run, Stage, Stock, Variance, check,
 };
 use crate::findings::{Finding, Id};
 use crate::yaml::{FileId, NodeId, Source, Sources, Span};
@@ -54,6 +54,10 @@ record! {
         "issue" issue: Text,
         /// Which limits and tables apply.
         @needed "region" region: Region,
+        /// Edition of the code; NEC 2023 if left out (us).
+        "code" code: Code,
+        /// Reaction-to-fire class that cables must reach.
+        "fire-class" fire_class: Text,
         /// Kind of building.
         "building" building: Building,
         /// How far the work is.
@@ -191,6 +195,8 @@ pub struct Plan {
     pub drawing: Field<Text>,
     pub issue: Field<Text>,
     pub region: Field<Region>,
+    pub code: Field<Code>,
+    pub fire_class: Field<Text>,
     pub building: Field<Building>,
     pub stage: Field<Stage>,
     pub rooms: Vec<Entry<Room>>,
@@ -332,6 +338,8 @@ impl Plan {
             drawing: document.drawing,
             issue: document.issue,
             region,
+            code: document.code,
+            fire_class: document.fire_class,
             building: document.building,
             stage: document.stage,
             rooms: reader.section(document.rooms, Sort::Room),

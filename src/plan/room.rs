@@ -2,7 +2,8 @@
 
 use super::record::record;
 use super::shape::{Notes, Number, Triple, YesNo};
-use super::{Coordinate, Long, RoomKind};
+use super::{Coordinate, Long, NonNegative, RoomKind};
+use crate::units::AirFlowDim;
 
 record! {
     /// A room, placed in the house by its origin.
@@ -15,6 +16,10 @@ record! {
         "floor" floor: Number,
         /// What the room is used for.
         "kind" kind: RoomKind,
+        /// Walls and ceiling are finished (a basement).
+        "finished" finished: YesNo,
+        /// Air that a fan takes out of the room.
+        "exhaust" exhaust: NonNegative<AirFlowDim>,
         /// Has an air supply of its own.
         "cooled" cooled: YesNo,
         /// For people.

@@ -5,9 +5,12 @@ use super::refs::{ANode, APathway, ARun, AStock};
 use super::shape::{Count, List, Notes, YesNo};
 use super::trade::Date;
 use super::{
-    Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, quantity,
+    Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, Zone, quantity,
 };
-use crate::units::{DataRateDim, LengthDim};
+use crate::units::{DataRateDim, LengthDim, TemperatureDim};
+
+/// A temperature of the surroundings.
+pub type Warmth = Bounded<TemperatureDim, { quantity::SIGNED }>;
 
 record! {
     /// One pull of cable from one end to the other.
@@ -40,6 +43,16 @@ record! {
         "method" method: Method,
         /// How many runs are bundled together.
         "bundle" bundle: Count<1>,
+        /// Length over which they are bundled.
+        "bundled-over" bundled_over: NonNegative<LengthDim>,
+        /// How warm it is where the run lies.
+        "ambient" ambient: Warmth,
+        /// Length of the cords at both ends of a data channel, together.
+        "cords" cords: NonNegative<LengthDim>,
+        /// How deep it lies under the face of the wall (gb).
+        "depth" depth: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        /// Whether it keeps to the prescribed zones of the wall (gb).
+        "zone" zone: Zone,
         /// What has been done on site.
         "done" done: Done,
         /// For people.

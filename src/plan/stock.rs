@@ -3,8 +3,8 @@
 use super::record::record;
 use super::shape::{Count, List, Notes, Text, YesNo};
 use super::trade::{Breadth, Cores, Head};
-use super::{Build, Conductor, Grade, Long, Material, NonNegative, Service};
-use crate::units::CapacitancePerLengthDim;
+use super::{Build, Conductor, Grade, Long, Material, NonNegative, Positive, Service, Small};
+use crate::units::{CapacitancePerLengthDim, ForceDim, MassPerLengthDim};
 
 record! {
     /// A kind of cable on the reel.
@@ -39,6 +39,14 @@ record! {
         "reach" reach: Long,
         /// Size of the connector that has to pass the pathway.
         "head" head: Head,
+        /// Series of a coaxial cable.
+        "series" series: Text,
+        /// Weight per length.
+        "weight" weight: Positive<MassPerLengthDim>,
+        /// Greatest force that its maker allows on it while it is pulled.
+        "pull-limit" pull_limit: Positive<ForceDim>,
+        /// Least radius that its maker allows.
+        "bend-radius" bend_radius: Small,
         /// Number of shields.
         "shields" shields: Count<0>,
         /// For people.

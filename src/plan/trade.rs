@@ -8,7 +8,9 @@ use regex::Regex;
 use super::quantity;
 use super::reader::Reader;
 use super::shape::Shape;
-use crate::units::{Distance, LengthDim, Misspelling, WireSize, plain, split_number};
+use crate::units::{
+    AngleDim, Degrees, Distance, LengthDim, Misspelling, WireSize, plain, split_number,
+};
 use crate::yaml::NodeId;
 
 macro_rules! pattern {
@@ -136,6 +138,35 @@ impl Shape for Head {
             "width x height x length, such as 0.8 in x 0.45 in x 1.9 in",
         );
         None
+    }
+}
+
+/// A straight or a bend of a conduit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stretch {
+    Straight(Distance),
+    Bend(Degrees),
+}
+
+impl Shape for Stretch {
+    const WANTS: &'static str = "a length or an angle: 12 ft, 90 deg";
+    fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
+        let text = reader.scalar(node, Self::WANTS)?;
+        if Degrees::parse(text).is_ok() {
+            let angle = reader.quantity::<AngleDim>(node, text, quantity::FROM_ZERO)?;
+            return Some(Self::Bend(angle));
+        }
+        let length = reader.quantity::<LengthDim>(node, text, quantity::OVER_ZERO)?;
+        Some(Self::Straight(length))
+    }
+}
+
+impl fmt::Display for Stretch {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Straight(length) => write!(f, "{length}"),
+            Self::Bend(angle) => write!(f, "{angle}"),
+        }
     }
 }
 

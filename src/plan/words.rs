@@ -47,12 +47,23 @@ words! {
 }
 
 words! {
+    /// Edition of the National Electrical Code (NFPA 70) that the plan is judged by.
+    Code, "an edition of the code" {
+        "NEC 2017" => Nec2017,
+        "NEC 2020" => Nec2020,
+        "NEC 2023" => Nec2023,
+    }
+}
+
+words! {
     /// Kind of room.
     RoomKind, "a kind of room" {
         "room" => Room,
         "garage" => Garage,
         "basement" => Basement,
         "laundry" => Laundry,
+        "kitchen" => Kitchen,
+        "bathroom" => Bathroom,
         "utility" => Utility,
         "outdoors" => Outdoors,
     }
@@ -187,6 +198,54 @@ impl Make {
 }
 
 words! {
+    /// What a conduit or tubing is listed for besides ordinary walls.
+    ConduitListing, "a listing of conduit" {
+        "plenum" => Plenum,
+        "riser" => Riser,
+    }
+}
+
+words! {
+    /// What of metal stands between data and power cables (EN 50174-2).
+    Containment, "a containment" {
+        "none" => None,
+        "open-metal" => OpenMetal,
+        "perforated-metal" => PerforatedMetal,
+        "solid-metal" => SolidMetal,
+    }
+}
+
+words! {
+    /// A member of a wood frame.
+    Member, "a framing member" {
+        "stud" => Stud,
+        "plate" => Plate,
+        "joist" => Joist,
+        "rafter" => Rafter,
+        "truss" => Truss,
+        "engineered-joist" => EngineeredJoist,
+    }
+}
+
+words! {
+    /// Whether a cable keeps to the prescribed zones of a wall (BS 7671, 522.6.202).
+    Zone, "a place in the wall" {
+        "inside" => Inside,
+        "outside" => Outside,
+    }
+}
+
+words! {
+    /// The way that the front of something looks, along an axis of the house.
+    Facing, "a direction of the house" {
+        "x" | "+x" => X,
+        "-x" => MinusX,
+        "y" | "+y" => Y,
+        "-y" => MinusY,
+    }
+}
+
+words! {
     /// Protective device of a circuit.
     Protection, "a protective device" {
         "arc-fault" => ArcFault,
@@ -308,5 +367,6 @@ words! {
         "motor" => Motor,
         "fan" => Fan,
         "appliance" => Appliance,
+        "sink" => Sink,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::dimension::{Dimension, Unit, dimension, shifted, unit_of};
 use super::{
-    AirFlow, Area, Force, ForcePerLength, Length, MassPerLength, Temperature, Volume, unit,
+    AirFlow, Area, Force, ForcePerLength, Length, Mass, MassPerLength, Temperature, Volume, unit,
 };
 
 /// Pound-force in newton: international pound times standard gravity (0.453 592 37 × 9.806 65, exact).
@@ -19,6 +19,12 @@ dimension!(
     unit_of("lbf", &["lb", "lbs", "pound", "pounds"], POUND_FORCE),
     unit_of("kN", &[], 1000.0),
     unit_of("kgf", &[], GRAVITY),
+]);
+dimension!(
+    /// Base unit: kilogram.
+    MassDim, Mass, unit::kilogram, "a weight", likely 1 0, greatest 1e6, [
+    unit_of("kg", &["kilogram", "kilograms"], 1.0),
+    unit_of("lb", &["lbs", "pound", "pounds"], 0.453_592_37),
 ]);
 dimension!(
     /// Mass of a cable per length; base unit: kilogram per metre. A weight per length is read as the mass

@@ -22,7 +22,8 @@ pub use dimension::{
 };
 pub use level::{DecibelDim, Decibels, Level, LevelDim};
 pub use matter::{
-    AirFlowDim, AreaDim, ForceDim, ForcePerLengthDim, MassPerLengthDim, TemperatureDim, VolumeDim,
+    AirFlowDim, AreaDim, ForceDim, ForcePerLengthDim, MassDim, MassPerLengthDim, TemperatureDim,
+    VolumeDim,
 };
 pub use measured::Measured;
 pub use number::{figure3, plain};
@@ -32,8 +33,8 @@ pub use wire::WireSize;
 pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCurrent as Current, ElectricPotential as Voltage,
     ElectricalResistance as Resistance, Force, Frequency, InformationRate as DataRate, Length,
-    LinearMassDensity as MassPerLength, Power, Ratio, ThermodynamicTemperature as Temperature,
-    Time, Volume, VolumeRate as AirFlow,
+    LinearMassDensity as MassPerLength, Mass, Power, Ratio,
+    ThermodynamicTemperature as Temperature, Time, Volume, VolumeRate as AirFlow,
 };
 
 /// Unit markers for `Quantity::new::<unit>()` and `.get::<unit>()`.
@@ -49,6 +50,7 @@ pub mod unit {
     pub use uom::si::information_rate::gigabit_per_second;
     pub use uom::si::length::{foot, inch, kilometer, meter, millimeter};
     pub use uom::si::linear_mass_density::kilogram_per_meter;
+    pub use uom::si::mass::kilogram;
     pub use uom::si::power::watt;
     pub use uom::si::ratio::{percent, ratio};
     pub use uom::si::thermodynamic_temperature::degree_celsius;
@@ -83,6 +85,7 @@ pub type FaradsPerMetre = Measured<CapacitancePerLengthDim>;
 pub type Hertz = Measured<FrequencyDim>;
 pub type VoltAmperes = Measured<ApparentPowerDim>;
 pub type Newtons = Measured<ForceDim>;
+pub type Kilograms = Measured<MassDim>;
 pub type KilogramsPerMetre = Measured<MassPerLengthDim>;
 pub type NewtonsPerMetre = Measured<ForcePerLengthDim>;
 pub type Surface = Measured<AreaDim>;

@@ -590,7 +590,7 @@ fn advice_is_short() {
         advice("stock: {e: {grade: cat5}}"),
         "did you mean `cat5e`, `cat6` or `cat7`?"
     );
-    assert!(advice("endpoints: {e: {kind: loudhailer}}").ends_with("motor, fan, appliance"));
+    assert!(advice("endpoints: {e: {kind: loudhailer}}").ends_with("motor, fan, appliance, sink"));
     assert!(advice("endpoints: {e: {kind: }}").len() < 80);
     let comma = advice("notes: {a: 1}\nendpoints: {e: {notes: 1,200 W}}");
     assert!(comma.contains("comma"), "{comma}");

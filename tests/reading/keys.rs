@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use nailplate::plan::{
-    Air, Beside, Build, Building, Catalogue, Chroma, Circuit, Conductor, Crosses, Document, Done,
-    Duty, Endpoint, EndpointKind, Grade, Key, Make, Material, Method, Pathway, PathwayKind, Place,
-    Poe, Protection, Protects, Record, Region, Room, RoomKind, Run, Service, Stage, Stock, Tested,
-    Variance,
+    Air, Beside, Build, Building, Catalogue, Chroma, Circuit, Code, Conductor, ConduitListing,
+    Containment, Crosses, Document, Done, Duty, Endpoint, EndpointKind, Facing, Framing, Grade,
+    Key, Make, Material, Member, Method, Pathway, PathwayKind, Place, Poe, Protection, Protects,
+    Record, Region, Room, RoomKind, Run, Service, Stage, Stock, Tested, Variance, Zone,
 };
 
 use super::{Shelf, read, read_with};
@@ -17,6 +17,11 @@ const RECORDS: &[(&str, &[Key], &str)] = &[
     ("a room", Room::KEYS, "rooms: {r: {KEY: VALUE}}\n"),
     ("a stock", Stock::KEYS, "stock: {r: {KEY: VALUE}}\n"),
     ("a pathway", Pathway::KEYS, "pathways: {r: {KEY: VALUE}}\n"),
+    (
+        "an entry of `framing`",
+        Framing::KEYS,
+        "pathways: {r: {framing: {KEY: VALUE}}}\n",
+    ),
     ("a circuit", Circuit::KEYS, "circuits: {r: {KEY: VALUE}}\n"),
     (
         "an endpoint",
@@ -109,6 +114,12 @@ fn every_word_is_read() {
         PathwayKind: "pathways: {a: {kind: WORD}}";
         Air: "pathways: {a: {air: WORD}}";
         Make: "pathways: {a: {make: WORD}}";
+        ConduitListing: "pathways: {a: {listing: [WORD]}}";
+        Containment: "pathways: {a: {containment: WORD}}";
+        Member: "pathways: {a: {framing: [{member: WORD}]}}";
+        Zone: "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, zone: WORD}}";
+        Code: "code: WORD";
+        Facing: "endpoints: {a: {faces: WORD}}";
         Crosses: "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, crosses: WORD}}";
         Method: "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, method: WORD}}";
         Tested: "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, done: {tested: WORD}}}";

@@ -11,7 +11,7 @@ titel: Möwenweg 14 – Keller
 rooms:
   media: {size: [22 ft, 15 ft, 9], floor: 0}   # a bare number
   \"bath\":
-    kind: bathroom
+    kind: cellar
     notes: |
       first line: x
 
