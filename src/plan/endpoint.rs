@@ -24,10 +24,6 @@ record! {
         "at" at: Triple<Coordinate>,
         /// The endpoint that it is part of.
         "in" within: Ref<AnEndpoint>,
-        /// The outlets that it is plugged into.
-        "at-outlet" at_outlet: List<Ref<AnEndpoint>>,
-        /// The endpoint that it stands beside.
-        "beside" beside: List<Ref<AnEndpoint>>,
         /// Power that it draws.
         "load" load: NonNegative<PowerDim>,
         /// Mains power that a subwoofer draws on a bass peak.
@@ -38,22 +34,16 @@ record! {
         "volts" volts: Positive<VoltageDim>,
         /// How many power feeds it takes.
         "inlets" inlets: Count<1>,
-        /// How its load is shared between its inlets.
-        "split" split: List<NonNegative<RatioDim>>,
         /// Connected to the protective earth.
         "earthed" earthed: YesNo,
         /// What it protects those behind it from.
         "protects" protects: List<Protects>,
-        /// Type of power over Ethernet that it takes.
-        "poe" poe: Poe,
         /// Nominal impedance of a speaker.
         "impedance" impedance: Positive<ResistanceDim>,
         /// Where a speaker belongs.
         "place" place: Place,
         /// Has an amplifier of its own.
         "active" active: YesNo,
-        /// Throw ratio of a projector: distance over image width; the least and the greatest of a zoom.
-        "throw" throw: List<AboveZero>,
         /// Width of a screen or display.
         "width" width: Small,
         /// Picture that a display shows.
@@ -62,14 +52,33 @@ record! {
         "depth" depth: BitDepth,
         /// Colour sampling of the picture.
         "chroma" chroma: Chroma,
-        /// The picture comes compressed.
-        "compression" compression: YesNo,
         /// Ports of a panel or switch.
         "ports" ports: Count<1>,
+        /// Can still be reached once the wall is closed.
+        "access" access: YesNo,
+        /// There is blocking in the wall behind it.
+        "backing" backing: YesNo,
+        /// For people.
+        "notes" notes: Notes,
+    }
+    /// Keys that few endpoints have.
+    seldom EndpointSeldom {
+        /// The outlets that it is plugged into.
+        "at-outlet" at_outlet: List<Ref<AnEndpoint>>,
+        /// The endpoint that it stands beside.
+        "beside" beside: List<Ref<AnEndpoint>>,
+        /// How its load is shared between its inlets.
+        "split" split: List<NonNegative<RatioDim>>,
         /// Protective devices in it (an outlet that has its own).
         "protection" protection: List<Protection>,
+        /// Type of power over Ethernet that it takes.
+        "poe" poe: Poe,
         /// Supplies power over Ethernet of this type.
         "poe-supply" poe_supply: Poe,
+        /// The picture comes compressed.
+        "compression" compression: YesNo,
+        /// Throw ratio of a projector: distance over image width; the least and the greatest of a zoom.
+        "throw" throw: List<AboveZero>,
         /// Impedance of a source's output.
         "output-impedance" output_impedance: Positive<ResistanceDim>,
         /// Has a transformer that parts the earths of its two sides.
@@ -104,11 +113,5 @@ record! {
         "faces" faces: Facing,
         /// What it weighs.
         "weight" weight: Positive<MassDim>,
-        /// Can still be reached once the wall is closed.
-        "access" access: YesNo,
-        /// There is blocking in the wall behind it.
-        "backing" backing: YesNo,
-        /// For people.
-        "notes" notes: Notes,
     }
 }

@@ -46,17 +46,47 @@ pub fn given_as(near: Option<&Near<'_>>, keys: &[Key]) -> Option<&'static str> {
 ///         @needed "from" from: Ref<Nodes>,
 ///         "length" length: Long,
 ///     }
+///     /// Keys that few runs have.
+///     seldom RunSeldom {
+///         "zone" zone: Zone,
+///     }
 /// }
 /// ```
+///
+/// Keys under `seldom` are kept in a box that most things do without; they are read like the
+/// others. A plan holds a hundred thousand things, and each key that none of them has takes room.
 macro_rules! record {
     ($(#[doc = $doc:literal])* $name:ident, $what:literal {
         $($(#[doc = $key_doc:literal])* $(@$needed:ident)? $key:literal $field:ident: $shape:ty,)*
-    }) => {
+    }
+    $(
+        $(#[doc = $seldom_doc:literal])* seldom $seldom:ident {
+            $($(#[doc = $rare_doc:literal])* $rare_key:literal $rare:ident: $rare_shape:ty,)*
+        }
+    )?) => {
         $(#[doc = $doc])*
         #[derive(Debug, Default)]
         pub struct $name {
             $($(#[doc = $key_doc])* pub $field: $crate::plan::Field<$shape>,)*
+            $(seldom: Option<Box<$seldom>>,)?
         }
+
+        $(
+            $(#[doc = $seldom_doc])*
+            #[derive(Debug, Default)]
+            pub struct $seldom {
+                $($(#[doc = $rare_doc])* pub $rare: $crate::plan::Field<$rare_shape>,)*
+            }
+
+            impl std::ops::Deref for $name {
+                type Target = $seldom;
+                fn deref(&self) -> &$seldom {
+                    static NOTHING: std::sync::LazyLock<$seldom> =
+                        std::sync::LazyLock::new($seldom::default);
+                    self.seldom.as_deref().unwrap_or(&NOTHING)
+                }
+            }
+        )?
 
         impl $crate::plan::record::Record for $name {
             const WHAT: &'static str = $what;
@@ -67,7 +97,13 @@ macro_rules! record {
                     wants: <$shape as $crate::plan::shape::Shape>::WANTS,
                     needed: record!(@needed $($needed)?),
                 },
-            )*];
+            )*
+            $($($crate::plan::record::Key {
+                name: $rare_key,
+                what: concat!($($rare_doc),*),
+                wants: <$rare_shape as $crate::plan::shape::Shape>::WANTS,
+                needed: false,
+            },)*)?];
             fn set(
                 &mut self,
                 reader: &mut $crate::plan::reader::Reader<'_>,
@@ -76,6 +112,10 @@ macro_rules! record {
             ) -> bool {
                 match key {
                     $($key => reader.set(&mut self.$field, $key, slot),)*
+                    $($($rare_key => {
+                        let seldom = self.seldom.get_or_insert_default();
+                        reader.set(&mut seldom.$rare, $rare_key, slot);
+                    })*)?
                     _ => return false,
                 }
                 true
@@ -83,12 +123,16 @@ macro_rules! record {
             fn has(&self, key: &str) -> bool {
                 match key {
                     $($key => !self.$field.is_absent(),)*
+                    $($($rare_key => !self.$rare.is_absent(),)*)?
                     _ => false,
                 }
             }
             fn spoil(&mut self, key: &str) {
                 match key {
                     $($key => self.$field = $crate::plan::Field::Bad,)*
+                    $($($rare_key => {
+                        self.seldom.get_or_insert_default().$rare = $crate::plan::Field::Bad;
+                    })*)?
                     _ => {}
                 }
             }

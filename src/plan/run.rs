@@ -25,8 +25,6 @@ record! {
         "length" length: Long,
         /// The pathways that it passes, in order.
         "through" through: List<Ref<APathway>>,
-        /// What it carries, where that is not what its stock is made for.
-        "carries" carries: Service,
         /// How many cores are joined for each leg.
         "tie" tie: Count<1>,
         /// Pulled in reserve; connected to nothing.
@@ -37,6 +35,13 @@ record! {
         "beside" beside: List<Beside>,
         /// Data rate that it has to carry.
         "rate" rate: Positive<DataRateDim>,
+        /// For people.
+        "notes" notes: Notes,
+    }
+    /// Keys that few runs have.
+    seldom RunSeldom {
+        /// What it carries, where that is not what its stock is made for.
+        "carries" carries: Service,
         /// How it crosses a joist bay that moves air.
         "crosses" crosses: Crosses,
         /// Reference method of installation (gb).
@@ -55,8 +60,6 @@ record! {
         "zone" zone: Zone,
         /// What has been done on site.
         "done" done: Done,
-        /// For people.
-        "notes" notes: Notes,
     }
 }
 

@@ -7,11 +7,36 @@ use super::dimension::{Dimension, Unit};
 use super::number::plain;
 use super::spelled::{Misspelling, split_number};
 
+/// Which of a dimension's units. An enumeration and no number, so that the compiler has room in it
+/// to say that a value is absent: a plan holds very many that are.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum At {
+    First,
+    Second,
+    Third,
+    Fourth,
+    Fifth,
+    Sixth,
+    Seventh,
+    Eighth,
+}
+
+const ALL: [At; 8] = [
+    At::First,
+    At::Second,
+    At::Third,
+    At::Fourth,
+    At::Fifth,
+    At::Sixth,
+    At::Seventh,
+    At::Eighth,
+];
+
 /// A number with its unit as written, and the typed quantity on demand.
 #[derive(Clone, Copy, PartialEq)]
 pub struct Measured<D> {
     number: f64,
-    unit: u8,
+    unit: At,
     dimension: PhantomData<D>,
 }
 
@@ -59,8 +84,8 @@ impl<D: Dimension> Measured<D> {
         let first = rest[..gap].trim_end();
         let unit = unit_index::<D>(first.strip_suffix('-').unwrap_or(first))?;
         let (second, second_unit) = split_number(&rest[gap..])?;
-        let second_unit = &D::UNITS[usize::from(unit_index::<D>(second_unit)?)];
-        let first_unit = &D::UNITS[usize::from(unit)];
+        let second_unit = &D::UNITS[unit_index::<D>(second_unit)? as usize];
+        let first_unit = &D::UNITS[unit as usize];
         // `20 °C 5 °F` has no meaning.
         let shifted = first_unit.nought != 0.0 || second_unit.nought != 0.0;
         if second < 0.0 || shifted || second_unit.size >= first_unit.size {
@@ -86,7 +111,7 @@ impl<D: Dimension> Measured<D> {
 
     /// The unit as written.
     pub fn unit(self) -> &'static Unit {
-        &D::UNITS[usize::from(self.unit)]
+        &D::UNITS[self.unit as usize]
     }
 
     /// The value in the dimension's base unit.
@@ -117,11 +142,11 @@ impl<D: Dimension> Measured<D> {
     }
 }
 
-fn unit_index<D: Dimension>(spelling: &str) -> Option<u8> {
+fn unit_index<D: Dimension>(spelling: &str) -> Option<At> {
     D::UNITS
         .iter()
         .position(|unit| unit.spelling == spelling || unit.also.contains(&spelling))
-        .and_then(|index| u8::try_from(index).ok())
+        .and_then(|index| ALL.get(index).copied())
 }
 
 impl<D: Dimension> fmt::Display for Measured<D> {
