@@ -12,6 +12,7 @@ mod channel;
 mod conduit;
 mod dip;
 mod drop;
+mod edition;
 mod feeding;
 mod jacket;
 mod kinds;
