@@ -14,6 +14,7 @@ mod dip;
 mod drop;
 mod edition;
 mod feeding;
+mod guard;
 mod jacket;
 mod kinds;
 mod length;

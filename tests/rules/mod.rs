@@ -1,8 +1,12 @@
 //! Rules on plans of a few lines: each branch, each region, the limits themselves, the gaps.
 
-// The cases of three files stand in rows, one a line.
+// The cases of several files stand in rows, one a line.
+#[rustfmt::skip]
+mod coax;
 #[rustfmt::skip]
 mod fire;
+#[rustfmt::skip]
+mod guards;
 mod line;
 #[rustfmt::skip]
 mod pathway;

@@ -1,0 +1,60 @@
+//! Protective devices of circuits and outlets, and what they guard.
+
+use super::power::Reached;
+use super::topology::House;
+use crate::findings::{Lack, Redline};
+use crate::plan::{Entry, Field, List, Protection};
+
+type Devices = Field<List<Protection>>;
+
+impl House<'_> {
+    /// Whether a circuit's breaker has a protective device.
+    ///
+    /// # Errors
+    /// The circuit states no `protection`, which is not the same as `protection: []`.
+    pub fn circuit_has(&self, circuit: usize, device: Protection) -> Result<bool, Lack> {
+        let circuit = &self.plan.circuits[circuit];
+        let devices = circuit.protection.want("protection", &circuit.id)?;
+        Ok(devices.values().any(|known| *known == device))
+    }
+
+    /// For each place of a circuit's tree, whether a protective device in it, or in an endpoint
+    /// ahead of it, guards it. The breaker's own device is not asked for.
+    pub fn guarded(&self, tree: &[Reached], device: Protection) -> Vec<bool> {
+        let mut guarded: Vec<bool> = Vec::with_capacity(tree.len());
+        // The nodes of a tree come in the order of their distance.
+        for reached in tree {
+            let ahead = reached.before.is_some_and(|before| guarded[before]);
+            let own = self
+                .endpoint(reached.node)
+                .is_some_and(|endpoint| has(&endpoint.protection, device));
+            guarded.push(ahead || own);
+        }
+        guarded
+    }
+
+    /// The redline that adds a protective device to those of a circuit or an endpoint.
+    pub fn fit_device<T>(
+        &self,
+        entry: &Entry<T>,
+        devices: &Devices,
+        device: Protection,
+        title: String,
+    ) -> Option<Redline> {
+        let mut words: Vec<&str> = devices
+            .value()
+            .into_iter()
+            .flat_map(|list| list.values())
+            .map(|known| known.word())
+            .collect();
+        words.push(device.word());
+        let list = format!("[{}]", words.join(", "));
+        self.change(title, self.edit(entry, devices, "protection", &list))
+    }
+}
+
+fn has(devices: &Devices, device: Protection) -> bool {
+    devices
+        .value()
+        .is_some_and(|list| list.values().any(|known| *known == device))
+}
