@@ -60,9 +60,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 fn coax_run(house: &House<'_>, index: usize) -> Option<usize> {
     let at = |at: &usize| {
         let node = Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX));
-        let coax = |run: &usize| {
-            house.service(*run) == Some(Service::Coax) && !house.is_spare(*run)
-        };
+        let coax =
+            |run: &usize| house.service(*run) == Some(Service::Coax) && !house.is_spare(*run);
         house.runs_at(node).find(coax)
     };
     house.with_members(index).iter().find_map(at)

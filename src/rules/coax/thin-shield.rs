@@ -82,7 +82,12 @@ fn redline(
     if runs.len() > MOST_RUNS {
         return None;
     }
-    let series = |stock: &Stock| stock.series.value().map(|series| series.to_ascii_lowercase());
+    let series = |stock: &Stock| {
+        stock
+            .series
+            .value()
+            .map(|series| series.to_ascii_lowercase())
+    };
     let present = series(stock);
     let mut pulls = Vec::new();
     for run in runs {

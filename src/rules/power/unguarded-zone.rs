@@ -175,7 +175,10 @@ impl Found<'_> {
     }
 
     fn no_rcd(&self, house: &House<'_>, sheet: &Sheet, way: u32, in_zone: bool) -> Finding {
-        let what = format!("without a 30 mA RCD, least without one is {}", self.limit.value);
+        let what = format!(
+            "without a 30 mA RCD, least without one is {}",
+            self.limit.value
+        );
         let mut finding = self.finding(house, sheet, way, &what);
         let Some(circuit) = self.circuit.map(|at| &house.plan.circuits[at]) else {
             return finding;
