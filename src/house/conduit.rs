@@ -5,7 +5,7 @@ use crate::figures::fill::Fill;
 use crate::findings::Lack;
 use crate::plan::{DEEPEST, Entry, Pathway, PathwayKind, Service};
 use crate::tables::conduit;
-use crate::units::{Distance, split_number};
+use crate::units::{Degrees, Distance, split_number};
 
 /// A cable in a conduit.
 #[derive(Debug, Clone, Copy)]
@@ -30,6 +30,28 @@ pub struct Filling {
     pub thickest_signal: Option<Distance>,
     /// What is missing to know all of this.
     pub lack: Option<Lack>,
+}
+
+impl Filling {
+    /// "at least " where some cables' diameters are missing, else nothing.
+    pub fn at_least(&self) -> &'static str {
+        if self.occupants.len() < self.cables {
+            "at least "
+        } else {
+            ""
+        }
+    }
+
+    /// The cables that the fill counts: "3 cables", "2 of its 3 cables".
+    pub fn counted(&self) -> String {
+        let (known, all) = (self.occupants.len(), self.cables);
+        let s = if all == 1 { "" } else { "s" };
+        if known < all {
+            format!("{known} of its {all} cables")
+        } else {
+            format!("{all} cable{s}")
+        }
+    }
 }
 
 impl House<'_> {
@@ -238,7 +260,38 @@ impl House<'_> {
     /// # Errors
     /// The plan does not state the bends.
     pub fn bend_total(&self, conduit: &Entry<Pathway>) -> Result<f64, Lack> {
-        let bends = conduit.bends.want("bends", &conduit.id)?;
-        Ok(bends.values().map(|bend| bend.base()).sum())
+        Ok(self.want_bends(conduit)?.map(Degrees::base).sum())
+    }
+
+    /// The bends of a conduit in their order, from `bends` or from `route`.
+    ///
+    /// # Errors
+    /// The plan does not state them.
+    pub fn want_bends<'c>(
+        &self,
+        conduit: &'c Entry<Pathway>,
+    ) -> Result<impl Iterator<Item = Degrees> + 'c, Lack> {
+        let lack = || {
+            let bad = conduit.bends.is_bad() || conduit.route.is_bad();
+            let absent = || Lack::absent(format!("bends of {}", conduit.id));
+            if bad { Lack::Reported } else { absent() }
+        };
+        conduit.all_bends().ok_or_else(lack)
+    }
+
+    /// The length of a conduit, from `length` or from `route`.
+    ///
+    /// # Errors
+    /// The plan does not state it.
+    pub fn want_conduit_length(&self, conduit: &Entry<Pathway>) -> Result<Distance, Lack> {
+        let lack = || {
+            let absent = || Lack::absent(format!("length of {}", conduit.id));
+            if conduit.is_length_bad() {
+                Lack::Reported
+            } else {
+                absent()
+            }
+        };
+        conduit.laid_length().ok_or_else(lack)
     }
 }

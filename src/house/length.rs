@@ -50,7 +50,7 @@ impl<'p> House<'p> {
         let level = self.level(run, index).map_err(missing)?;
         let conduits: Vec<Distance> = self
             .pathways_of(run)
-            .filter_map(|way| way.length.value().map(|length| **length))
+            .filter_map(|way| way.laid_length())
             .collect();
         let slack = Slack {
             share: SLACK_SHARE,

@@ -23,6 +23,7 @@ mod listed;
 mod load;
 mod place;
 mod power;
+mod pulling;
 mod quantity;
 mod quantity_pathway;
 mod quantity_power;

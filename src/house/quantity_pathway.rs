@@ -16,11 +16,7 @@ impl Collector<'_, '_> {
             }
             match house.bend_total(conduit) {
                 Ok(degrees) => {
-                    let bends = conduit
-                        .bends
-                        .value()
-                        .into_iter()
-                        .flat_map(|bends| bends.values());
+                    let bends = conduit.all_bends().into_iter().flatten();
                     let terms: Vec<_> = bends.map(|bend| plain(bend.base())).collect();
                     self.quantities.push(Quantity {
                         figure: "bend-total",

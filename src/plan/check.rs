@@ -18,6 +18,7 @@ const ROUNDING: f64 = 0.001;
 /// Checks on the typed plan.
 pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
     grades(plan, findings);
+    super::check_route::routes(&mut plan.pathways, findings);
     let plan = &*plan;
     points(plan, findings);
     ties(plan, findings);

@@ -7,6 +7,7 @@
 
 mod catalogue;
 mod check;
+mod check_route;
 mod circuit;
 mod endpoint;
 mod field;

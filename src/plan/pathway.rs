@@ -8,7 +8,7 @@ use super::{
     Air, Bounded, ConduitListing, Containment, Long, Make, Member, NonNegative, PathwayKind, Ref,
     Small, quantity,
 };
-use crate::units::{AngleDim, LengthDim};
+use crate::units::{AngleDim, Degrees, Distance, Length, LengthDim, unit};
 
 /// The angle of one bend.
 pub type Bend = Bounded<AngleDim, { quantity::FROM_ZERO }>;
@@ -94,5 +94,59 @@ record! {
         "filled" filled: YesNo,
         /// For people.
         "notes" notes: Notes,
+    }
+}
+
+impl Pathway {
+    /// Length of a conduit: as stated, else its straights together, in the unit of the first.
+    pub fn laid_length(&self) -> Option<Distance> {
+        if let Some(length) = self.length.value() {
+            return Some(**length);
+        }
+        if self.length.is_bad() {
+            return None;
+        }
+        self.straights()
+    }
+
+    /// Whether a length was given that could not be read.
+    pub fn is_length_bad(&self) -> bool {
+        self.length.is_bad() || self.length.is_absent() && self.route.is_bad()
+    }
+
+    /// The straights of a conduit's route together. `None` where it has none.
+    pub fn straights(&self) -> Option<Distance> {
+        let mut straights = self.stretches().filter_map(|stretch| match stretch {
+            Stretch::Straight(length) => Some(length),
+            Stretch::Bend(_) => None,
+        });
+        let first = straights.next()?;
+        let total = straights
+            .map(Distance::base)
+            .fold(first.base(), |a, b| a + b);
+        Some(first.same_unit(Length::new::<unit::meter>(total)))
+    }
+
+    /// The bends of a conduit in their order: as stated, else those of its route. `None` where the
+    /// plan states neither, or they could not be read.
+    pub fn all_bends(&self) -> Option<impl Iterator<Item = Degrees> + '_> {
+        let stated = self.bends.value();
+        let by_route = self.bends.is_absent() && self.route.value().is_some();
+        if stated.is_none() && !by_route {
+            return None;
+        }
+        let routed = by_route.then(|| self.stretches()).into_iter().flatten();
+        let routed = routed.filter_map(|stretch| match stretch {
+            Stretch::Bend(angle) => Some(angle),
+            Stretch::Straight(_) => None,
+        });
+        let stated = stated.into_iter().flat_map(|bends| bends.values());
+        Some(stated.map(|bend| **bend).chain(routed))
+    }
+
+    /// The stretches of a conduit's route.
+    pub fn stretches(&self) -> impl Iterator<Item = Stretch> + '_ {
+        let route = self.route.value().into_iter();
+        route.flat_map(|route| route.values().copied())
     }
 }

@@ -28,6 +28,7 @@ pub const MISTAKES: &[&str] = &[
     "plan.no-unit",
     "plan.out-of-range",
     "plan.outside-room",
+    "plan.route-unlike",
     "plan.second-document",
     "plan.split-not-whole",
     "plan.tied-too-many",

@@ -40,10 +40,9 @@ impl FillLimits {
             _ => &self.more_cables,
         };
         let longest = self.nipple_length.value.base() * (1.0 + ROUNDING);
-        let nipple = conduit.length.is_bad()
+        let nipple = conduit.is_length_bad()
             || conduit
-                .length
-                .value()
+                .laid_length()
                 .is_some_and(|length| length.base() <= longest);
         match by_count {
             _ if !(filling.has_class && by_count.holds_in(region)) => &self.practice,

@@ -11,6 +11,8 @@ mod line;
 #[rustfmt::skip]
 mod pathway;
 #[rustfmt::skip]
+mod pathway_more;
+#[rustfmt::skip]
 mod plan;
 mod power;
 mod speaker;

@@ -87,9 +87,15 @@ fn no_room(
     let with_one_more = |bore| Fill::of(bore, cables.clone());
     let more = house.bore(conduit).ok().and_then(with_one_more);
     let percent = more.as_ref().map_or(0.0, Fill::value);
+    let with = if filling.occupants.len() < filling.cables {
+        format!("{} and one more of {thickest}", filling.counted())
+    } else {
+        format!("one more cable of {thickest}")
+    };
     let says = format!(
-        "{} would be {} % full with one more cable of {thickest}, allowed is {}",
+        "{} would be {}{} % full with {with}, allowed is {}",
         conduit.id,
+        filling.at_least(),
         figure3(percent),
         limit.value,
     );

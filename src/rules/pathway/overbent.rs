@@ -88,7 +88,7 @@ fn finding(
             limit.value,
         ),
     };
-    let at = conduit.bends.span().unwrap_or(conduit.span);
+    let at = (conduit.bends.span().or(conduit.route.span())).unwrap_or(conduit.span);
     let mut finding = sheet.finding(&conduit.id, says, at, "these bends");
     if let Some(level) = limit.level {
         finding.level = level;
@@ -99,13 +99,8 @@ fn finding(
             .with_on(&run.id)
             .with_mark(through, format!("{service} cable in it"));
     }
-    let bends: Vec<f64> = conduit
-        .bends
-        .value()
-        .into_iter()
-        .flat_map(|list| list.values())
-        .map(|bend| bend.base())
-        .collect();
+    let bends = conduit.all_bends().into_iter().flatten();
+    let bends: Vec<f64> = bends.map(Degrees::base).collect();
     let shown: Vec<String> = bends.iter().take(SHOWN).map(|bend| plain(*bend)).collect();
     let more = match bends.len().saturating_sub(SHOWN) {
         0 => String::new(),

@@ -50,7 +50,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         } else if let Some(lack) = filling.lack {
             // What is known fits; what is not may be too much.
             out.gap(sheet.id, &conduit.id, lack);
-        } else if !conduit.length.is_bad() {
+        } else if !conduit.is_length_bad() {
             out.checked();
         }
     }
@@ -76,12 +76,13 @@ impl Case<'_, '_> {
             limit,
             ..
         } = self;
-        let (fill, many) = (&filling.fill, filling.cables);
+        let fill = &filling.fill;
         let says = format!(
-            "{} is {} % full with {many} cable{}, allowed is {}",
+            "{} is {}{} % full with {}, allowed is {}",
             conduit.id,
+            filling.at_least(),
             figure3(fill.value()),
-            if many == 1 { "" } else { "s" },
+            filling.counted(),
             limit.value,
         );
         let size = conduit
@@ -119,7 +120,7 @@ impl Case<'_, '_> {
             _ => "lead some of the cables another way, or lay a second conduit".into(),
         };
         let as_nipple = self.limits.nipple.value.number();
-        if conduit.length.is_absent()
+        if conduit.laid_length().is_none()
             && fill.value() <= as_nipple
             && self.limits.nipple.holds_in(self.region)
         {

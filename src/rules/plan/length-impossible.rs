@@ -90,7 +90,7 @@ fn named<'p>(house: &House<'p>, run: &Run) -> Vec<&'p Entry<Pathway>> {
 fn conduits(house: &House<'_>, run: &Run) -> (f64, Option<Lack>) {
     let (mut metres, mut lack) = (0.0, None);
     for conduit in named(house, run) {
-        match conduit.length.want("length", &conduit.id) {
+        match house.want_conduit_length(conduit) {
             Ok(length) => metres += length.base(),
             Err(missing) => lack = lack.or(Some(missing)),
         }
@@ -157,12 +157,12 @@ impl Case<'_, '_> {
         );
         let conduits: Vec<_> = named(self.house, self.run)
             .into_iter()
-            .filter(|way| way.length.value().is_some())
+            .filter(|way| way.laid_length().is_some())
             .collect();
         let terms: Vec<String> = conduits
             .iter()
-            .filter_map(|way| way.length.value())
-            .map(|length| (**length).to_string())
+            .filter_map(|way| way.laid_length())
+            .map(|length| length.to_string())
             .collect();
         let working = format!(
             "{} as stated; conduits {} = {}",
@@ -176,7 +176,7 @@ impl Case<'_, '_> {
         }
         for conduit in conduits.iter().take(2) {
             finding = finding.with_mark(
-                conduit.length.span().unwrap_or(conduit.span),
+                (conduit.length.span().or(conduit.route.span())).unwrap_or(conduit.span),
                 "a conduit on its way",
             );
         }
