@@ -1,12 +1,11 @@
 //! What is printed on a stock's jacket, and what listing the place of a run asks for.
 
-use std::sync::LazyLock;
-
+use super::kin::Kin;
 use super::space::{Shell, Space};
 use super::topology::House;
 use crate::findings::Lack;
-use crate::plan::{Air, Building, Crosses, Entry, PathwayKind as Kind, Region, Service, Stock};
-use crate::tables::listings::{Grade, Listing, Printed, read_printed};
+use crate::plan::{Air, Building, Crosses, Entry, PathwayKind as Kind, Region, Stock};
+use crate::tables::listings::{Family, Grade, Listing, Printed, read_printed};
 
 /// The listing of a stock.
 #[derive(Debug, Clone, PartialEq)]
@@ -95,35 +94,48 @@ impl Jacket {
     }
 
     /// Whether a cable with this jacket may lie where `asked` is asked for.
-    pub fn satisfies(&self, asked: Asked, service: Service, region: Region) -> bool {
+    pub fn satisfies(&self, asked: Asked, kin: Kin, region: Region) -> bool {
         let Asked::Grade(grade) = asked else {
             return false;
         };
         self.printed().iter().any(|printed| {
             let listed = printed
                 .listing
-                .is_some_and(|listing| listing.stands_for(demanded(service, grade)));
+                .is_some_and(|listing| kin.takes(listing, grade));
             let marked =
                 region == Region::Ca && printed.flame_mark.is_some_and(|mark| mark.near >= grade);
             listed || marked
         })
     }
 
-    /// The name of a listing that would do, as near to the present one as may be: CL3 becomes CL3P.
-    pub fn nearest(&self, grade: Grade, service: Service) -> &'static str {
+    /// The listing that the code demands where a grade is asked for. Coax within the house that is
+    /// listed as Class 2 is held against Class 2.
+    pub fn demanded(&self, grade: Grade, kin: Kin) -> Listing {
+        let class2 = self.printed().iter().any(|printed| {
+            printed
+                .listing
+                .is_some_and(|listing| matches!(listing.family(), Family::Class23 | Family::Tray))
+        });
+        match kin {
+            Kin::InsideCoax if class2 => Kin::Class2.demanded(grade),
+            _ => kin.demanded(grade),
+        }
+    }
+
+    /// The listing that would do, as near to the present one as may be: CL3 becomes CL3P.
+    pub fn nearest(&self, grade: Grade, kin: Kin) -> Listing {
         let suffix = suffix(grade);
-        let wanted = demanded(service, grade);
-        let kin = self.printed().iter().find_map(|printed| {
+        let near = self.printed().iter().find_map(|printed| {
             let present = printed.listing?;
             let family = present.name().trim_end_matches(['P', 'R', 'X', 'G']);
-            Listing::named(&format!("{family}{suffix}")).filter(|kin| kin.stands_for(wanted))
+            Listing::named(&format!("{family}{suffix}")).filter(|near| kin.takes(*near, grade))
         });
-        let common = if service == Service::Fibre {
+        let common = if kin == Kin::Fibre {
             Listing::named(&format!("OFN{suffix}"))
         } else {
             None
         };
-        kin.or(common).unwrap_or(wanted).name()
+        near.or(common).unwrap_or_else(|| self.demanded(grade, kin))
     }
 }
 
@@ -151,29 +163,6 @@ fn suffix(grade: Grade) -> &'static str {
         Grade::Riser => "R",
         Grade::Plenum => "P",
     }
-}
-
-/// The listing that the code demands of a service: Class 2 for signal, communications' coax, and
-/// fibre, whose conductive types (OFC) the others (OFN) may stand for. There is no X type of fibre.
-///
-/// Source: NEC 725.154 / 722.135, 800.154, 770.154, from memory.
-pub fn demanded(service: Service, grade: Grade) -> Listing {
-    static DEMANDED: LazyLock<[[Listing; 4]; 3]> = LazyLock::new(|| {
-        let named =
-            |name: &&str| Listing::named(name).expect("a name of rules/tables/listings.yaml");
-        let names = [
-            ["CL2X", "CL2", "CL2R", "CL2P"],
-            ["CATVX", "CATV", "CATVR", "CATVP"],
-            ["OFC", "OFC", "OFCR", "OFCP"],
-        ];
-        names.map(|family| family.each_ref().map(named))
-    });
-    let family = match service {
-        Service::Coax => 1,
-        Service::Fibre => 2,
-        _ => 0,
-    };
-    DEMANDED[family][grade as usize]
 }
 
 impl House<'_> {

@@ -3,12 +3,13 @@
 use std::cell::OnceCell;
 use std::cmp::Ordering;
 
-use super::jacket::{Asked, FireDemand, Jacket, demanded};
+use super::jacket::{Asked, FireDemand, Jacket};
+use super::kin::{Kin, Outside};
 use super::space::{Space, Spaces};
 use super::topology::House;
 use crate::findings::{Lack, Redline};
 use crate::plan::{Entry, Region, Service, Stock};
-use crate::tables::listings::Grade;
+use crate::tables::listings::{Grade, Listing};
 
 /// The listings of a house's stock and the spaces that its runs lie in, looked up once.
 pub struct Listed<'h, 'p> {
@@ -16,15 +17,17 @@ pub struct Listed<'h, 'p> {
     region: Region,
     spaces: Spaces,
     jackets: Vec<Result<Jacket, Lack>>,
-    /// For each stock, the service and the most that any of its runs asks; see [`Self::wanted`].
+    /// For each stock, the kin and the most that any of its runs asks; see [`Self::wanted`].
     wanted: OnceCell<Vec<Wanted>>,
+    /// Which lines of coax come from outside; asked only where there is coax.
+    outside: OnceCell<Outside>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Wanted {
     Nothing,
-    One(Service, Asked),
-    /// Its runs carry services of different listings.
+    One(Kin, Asked),
+    /// Its runs are of kins with different listings.
     Mixed,
 }
 
@@ -35,6 +38,10 @@ pub struct Pull<'p> {
     /// What is missing to know all of its spaces.
     pub lack: Option<Lack>,
     pub service: Service,
+    /// Where it is not known whether coax comes from outside, that it does.
+    pub kin: Kin,
+    /// What would settle that.
+    pub kin_lack: Option<Lack>,
     pub stock: &'p Entry<Stock>,
     at: usize,
 }
@@ -48,6 +55,7 @@ impl<'p> House<'p> {
             spaces: self.spaces(),
             jackets: self.plan.stock.iter().map(Jacket::of).collect(),
             wanted: OnceCell::new(),
+            outside: OnceCell::new(),
         })
     }
 }
@@ -80,14 +88,28 @@ impl<'p> Listed<'_, 'p> {
         }
         let service = house.want_service(index)?;
         let at = run.stock.want("stock", &run.id)?.at();
+        let (kin, kin_lack) = self.kin(index, service);
         Ok(Some(Pull {
             run: index,
             spaces,
             lack,
             service,
+            kin,
+            kin_lack,
             stock: &house.plan.stock[at],
             at,
         }))
+    }
+
+    fn kin(&self, run: usize, service: Service) -> (Kin, Option<Lack>) {
+        if service != Service::Coax {
+            return (Kin::of(service, false), None);
+        }
+        let lines = self.outside.get_or_init(|| self.house.outside_lines());
+        match self.house.is_outside_run(run, lines) {
+            Ok(outside) => (Kin::of(service, outside), None),
+            Err(lack) => (Kin::OutsideCoax, Some(lack)),
+        }
     }
 
     /// What is printed on a run's cable.
@@ -117,17 +139,23 @@ impl<'p> Listed<'_, 'p> {
         asked.fold(Asked::Grade(Grade::General), Asked::max)
     }
 
-    /// The least listing beside the present one that would do for a run: `CL3P`; `None` where no
-    /// cable may lie.
-    pub fn better(&self, pull: &Pull<'_>) -> Option<&'static str> {
+    /// What the code demands of a run, and the listing nearest to the present one that may stand for
+    /// it: CL2P and CL3P; `None` where no cable may lie.
+    pub fn wants(&self, pull: &Pull<'_>) -> Option<(Listing, Listing)> {
         let Asked::Grade(grade) = self.most(pull) else {
             return None;
         };
-        Some(
-            self.jacket(pull)
-                .unwrap_or(&Jacket::Unrated)
-                .nearest(grade, pull.service),
-        )
+        let jacket = self.jacket(pull).unwrap_or(&Jacket::Unrated);
+        Some((
+            jacket.demanded(grade, pull.kin),
+            jacket.nearest(grade, pull.kin),
+        ))
+    }
+
+    /// The least listing beside the present one that would do for a run: `CL3P`; `None` where no
+    /// cable may lie.
+    pub fn better(&self, pull: &Pull<'_>) -> Option<&'static str> {
+        Some(self.wants(pull)?.1.name())
     }
 
     /// The edit that gives a run a cable with a listing for its place: the stock of the plan that
@@ -138,7 +166,7 @@ impl<'p> Listed<'_, 'p> {
         let most = self.most(pull);
         let does = |stock: &Entry<Stock>| {
             let jacket = Jacket::of(stock);
-            jacket.is_ok_and(|jacket| jacket.satisfies(most, pull.service, self.region))
+            jacket.is_ok_and(|jacket| jacket.satisfies(most, pull.kin, self.region))
         };
         // The nearest: least listing, then least copper.
         let key = |stock: &Entry<Stock>| {
@@ -170,13 +198,13 @@ impl<'p> Listed<'_, 'p> {
             return None;
         }
         let jacket = self.jacket(pull).ok()?;
-        let Wanted::One(service, Asked::Grade(grade)) = self.wanted()[pull.at] else {
+        let Wanted::One(kin, Asked::Grade(grade)) = self.wanted()[pull.at] else {
             return None;
         };
         if !jacket.is_simple() {
             return None;
         }
-        let name = jacket.nearest(grade, service);
+        let name = jacket.nearest(grade, kin).name();
         let edit = house.edit(pull.stock, &pull.stock.rating, "rating", name);
         house.change(
             format!("buy {} with the listing {name} instead", pull.stock.id),
@@ -188,12 +216,12 @@ impl<'p> Listed<'_, 'p> {
         self.wanted.get_or_init(|| {
             let mut wanted = vec![Wanted::Nothing; self.jackets.len()];
             for pull in self.pulls().filter_map(|(_, pull)| pull.ok()) {
-                let (most, service) = (self.most(&pull), pull.service);
+                let (most, kin) = (self.most(&pull), pull.kin);
                 let wanted = &mut wanted[pull.at];
                 *wanted = match *wanted {
-                    Wanted::Nothing => Wanted::One(service, most),
-                    Wanted::One(other, asked) if is_alike(other, service) => {
-                        Wanted::One(service, asked.max(most))
+                    Wanted::Nothing => Wanted::One(kin, most),
+                    Wanted::One(other, asked) if is_alike(other, kin) => {
+                        Wanted::One(other.max(kin), asked.max(most))
                     }
                     _ => Wanted::Mixed,
                 };
@@ -203,7 +231,7 @@ impl<'p> Listed<'_, 'p> {
     }
 }
 
-/// Whether one family of listings serves both.
-fn is_alike(a: Service, b: Service) -> bool {
-    demanded(a, Grade::General) == demanded(b, Grade::General)
+/// Whether one family of listings serves both: what coax from outside asks is enough inside.
+fn is_alike(a: Kin, b: Kin) -> bool {
+    a.demanded(Grade::General) == b.demanded(Grade::General)
 }

@@ -16,6 +16,7 @@ mod edition;
 mod feeding;
 mod guard;
 mod jacket;
+mod kin;
 mod kinds;
 mod length;
 mod line;
@@ -40,7 +41,8 @@ pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines, Step};
 pub use conduit::{Filling, Occupant};
 pub use drop::{NodeDrop, Worst};
-pub use jacket::{Asked, FireDemand, Jacket, demanded};
+pub use jacket::{Asked, FireDemand, Jacket};
+pub use kin::Kin;
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,
 };

@@ -206,8 +206,10 @@ fn demand_follows_service_place_and_building() {
     }
     // Families do not stand for each other except as the tables say.
     for (service, rating, wrong) in [
-        ("coax", "CL3", true),
+        ("coax", "CL3", false),
         ("coax", "CM", false),
+        ("coax", "OFN", true),
+        ("video", "CATV", true),
         ("speaker", "CATV", true),
         ("speaker", "OFNP", true),
         ("fibre", "CMP", true),
@@ -216,6 +218,71 @@ fn demand_follows_service_place_and_building() {
         let stock = &format!("for: {service}, rating: {rating}");
         Case { head: "region: us, building: commercial", stock, ..Case::default() }.is(UNDER, wrong);
     }
+}
+
+/// Coax by its line: `a` is the far end of it and `m` a joint on the way; a spare counts by its own ends.
+#[test]
+fn coax_from_outside_is_listed_catv_and_the_rest_as_class_2_does() {
+    let plan = |rating: &str, a: &str, m: &str, tail: &str| {
+        format!(
+            "nailplate: 1\nregion: us\nbuilding: commercial\nstock:\n  s: {{for: coax, rating: {rating}}}\npathways:\n  w: {{kind: wall}}\n\
+             endpoints:\n  a: {{{a}}}\n  m: {{{m}}}\n  b: {{kind: display}}\nruns:\n  S1: {{from: a, to: m, stock: s, surface: yes}}\n\
+             \x20 S2: {{from: m, to: b, stock: s, through: [w]{tail}}}\n"
+        )
+    };
+    let hazard = vec![("S2".to_owned(), Hazard)];
+    for (rating, a, m, tail, wrong) in [
+        ("CL3", "kind: entry", "kind: splitter", "", true),
+        ("CL3", "kind: antenna", "kind: splitter", "", true),
+        ("PLTC", "kind: antenna", "kind: splitter", "", true),
+        ("CATV", "kind: entry", "kind: splitter", "", false),
+        ("CM", "kind: entry", "kind: splitter", "", false),
+        ("CL2R", "kind: source", "kind: splitter", "", false),
+        ("PLTC", "kind: source", "kind: splitter", "", false),
+        ("CATV", "kind: source", "kind: splitter", "", false),
+        ("CL2X", "kind: source", "kind: splitter", "", true),
+        // A receiver ends the line that comes from outside.
+        ("CL3", "kind: entry", "kind: receiver", "", false),
+        ("CL3", "kind: entry", "kind: splitter", ", spare: yes", false),
+        ("CL3", "kind: source", "kind: antenna", ", spare: yes", true),
+    ] {
+        let text = plan(rating, a, m, tail);
+        assert_eq!(found(&text, UNDER), if wrong { hazard.clone() } else { Vec::new() }, "{text}");
+        assert_eq!(gaps(&text, UNDER), [""; 0], "{text}");
+    }
+    // What an end is may decide; where it does not, it need not be known.
+    assert_eq!(gaps(&plan("CL3", "room: r", "kind: splitter", "").replace("room: r", ""), UNDER), ["kind of a"]);
+    assert_eq!(gaps(&plan("CATV", "", "kind: splitter", ""), UNDER), [""; 0]);
+    let text = plan("CL2X", "", "kind: splitter", "");
+    assert_eq!(found(&text, UNDER), hazard);
+    // The offered edit is judged the same way.
+    let after = edited(&plan("CL2X", "kind: source", "kind: splitter", ""), UNDER);
+    assert!(after.contains("rating: CL2}"), "{after}");
+    let after = edited(&plan("CL3X", "kind: entry", "kind: splitter", ""), UNDER);
+    assert!(after.contains("rating: CATV}"), "{after}");
+}
+
+/// The listing that the sentence names is the one that the advice names.
+#[test]
+fn sentence_and_advice_name_the_same_listing() {
+    for (head, stock, ways, wanted, near) in [
+        (US, SPEAKER, "w: {kind: plenum}", "CL2P", " such as CL3P"),
+        (US, "for: speaker, rating: CL2", "w: {kind: plenum}", "CL2P", ""),
+        (US, "for: fibre, rating: CMP", "w: {kind: plenum}", "OFCP", " such as OFNP"),
+        ("region: us", "for: speaker, rating: CATV", WALL, "CL2", ""),
+        ("region: us, building: commercial", "for: coax, rating: CATVX", WALL, "CATV", ""),
+    ] {
+        let text = Case { head, stock, ways, ..Case::default() }.text();
+        let review = super::reviewed(&text, UNDER);
+        let (says, advice) = (&review.findings[0].says, review.findings[0].put_right.as_deref().unwrap_or(""));
+        let start = format!("pull a cable listed {wanted}, or one that may stand for it{near}");
+        let rest = advice.strip_prefix(&start);
+        assert!(rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(", or run")), "{advice}");
+        assert!(says.contains(&format!(" {wanted}")), "{says}");
+    }
+    let text = Case { head: "region: us", stock: "for: speaker, rating: CATV", ..Case::default() }.text();
+    let says = &super::reviewed(&text, UNDER).findings[0].says;
+    assert!(says.ends_with("asks for CL2X, and CL2 is wanted while building of the plan is not stated"), "{says}");
 }
 
 #[test]

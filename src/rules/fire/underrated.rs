@@ -1,9 +1,10 @@
 //! A signal cable whose listing is not enough for the space that it lies in.
 
 use crate::findings::{Finding, Lack, Report};
-use crate::house::{Asked, House, Jacket, Listed, Pull, Shell, Space, demanded};
+use crate::house::{Asked, House, Jacket, Kin, Listed, Pull, Shell, Space};
 use crate::plan::{Air, Entry, Pathway, PathwayKind};
 use crate::rules::Sheet;
+use crate::tables::listings::Listing;
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -42,22 +43,31 @@ fn verdict(listed: &Listed<'_, '_>, pull: &Pull<'_>) -> Result<Verdict, Lack> {
             pull.stock.id
         )));
     }
-    let enough = |asked| jacket.satisfies(asked, pull.service, listed.region());
+    let enough = |asked, kin| jacket.satisfies(asked, kin, listed.region());
+    let least = least_kin(pull);
     let (mut short, mut lack): (Option<(Space, Asked)>, _) = (None, pull.lack.clone());
     for space in &pull.spaces {
         let demand = listed.demand(pull, *space);
-        if !enough(demand.least) {
+        if !enough(demand.least, least) {
             if short.is_none_or(|(_, asked)| demand.least > asked) {
                 short = Some((*space, demand.least));
             }
-        } else if !enough(demand.most) {
-            lack = lack.or(demand.lack);
+        } else if !enough(demand.most, pull.kin) {
+            lack = lack.or(demand.lack).or_else(|| pull.kin_lack.clone());
         }
     }
     match (short, lack) {
         (Some((space, asked)), _) => Ok(Verdict::Short(space, asked)),
         (None, Some(lack)) => Err(lack),
         (None, None) => Ok(Verdict::Enough),
+    }
+}
+
+/// The kin that asks least of the cable, for all that is known of the run.
+fn least_kin(pull: &Pull<'_>) -> Kin {
+    match pull.kin_lack {
+        Some(_) => Kin::of(pull.service, false),
+        None => pull.kin,
     }
 }
 
@@ -71,20 +81,29 @@ fn finding(
 ) -> Finding {
     let run = &house.plan.runs[pull.run];
     let way = &house.plan.pathways[space.way as usize];
-    let text = match listed.jacket(pull) {
-        Ok(Jacket::Printed(_, text)) => text,
-        _ => "",
+    let jacket = listed.jacket(pull).unwrap_or(&Jacket::Unrated);
+    let text = match jacket {
+        Jacket::Printed(_, text) => text,
+        Jacket::Unrated => "",
     };
+    let wants = listed.wants(pull);
     let (run_id, way_id, what) = (&run.id, &way.id, what(way));
     let says = match asked {
         Asked::Grade(grade) => {
-            let wanted = demanded(pull.service, grade).name();
+            let least = jacket.demanded(grade, least_kin(pull));
+            let more = match wants {
+                Some((most, _)) if most != least => open(listed, pull, most),
+                _ => String::new(),
+            };
+            let least = least.name();
             let plastic = if space.shell == Shell::Plastic {
                 ", in raceway that is not of metal"
             } else {
                 ""
             };
-            format!("{run_id} is listed {text} where {way_id}, {what}, asks for {wanted}{plastic}")
+            format!(
+                "{run_id} is listed {text} where {way_id}, {what}, asks for {least}{plastic}{more}"
+            )
         }
         Asked::NoCable => {
             format!(
@@ -102,15 +121,25 @@ fn finding(
     }
     let kind = way.air.span().or(way.kind.span());
     finding = finding.with_mark(kind.unwrap_or(way.span), what);
-    let metal = matches!(
+    let by_metal = matches!(
         way.kind.value(),
         Some(PathwayKind::Plenum | PathwayKind::Riser)
     );
-    let advice = match listed.better(pull) {
-        Some(better) if metal => {
-            format!("pull a cable listed {better}, or run this one in metal conduit")
+    let advice = match wants {
+        Some((wanted, near)) => {
+            let such = if near == wanted {
+                String::new()
+            } else {
+                format!(" such as {}", near.name())
+            };
+            let metal = if by_metal {
+                ", or run this one in metal conduit"
+            } else {
+                ""
+            };
+            let wanted = wanted.name();
+            format!("pull a cable listed {wanted}, or one that may stand for it{such}{metal}")
         }
-        Some(better) => format!("pull a cable listed {better}, or one that may stand for it"),
         None => {
             "lead it round the duct, or in EMT, IMC or RMC where the code lets anything in at all"
                 .into()
@@ -119,6 +148,21 @@ fn finding(
     finding
         .with_put_right(advice)
         .with_redline(listed.redline(pull))
+}
+
+/// That more is wanted as long as the plan leaves something out.
+fn open(listed: &Listed<'_, '_>, pull: &Pull<'_>, most: Listing) -> String {
+    let mut lacks = pull
+        .spaces
+        .iter()
+        .map(|space| listed.demand(pull, *space).lack);
+    let lack = lacks.find(Option::is_some).flatten();
+    match lack.or_else(|| pull.kin_lack.clone()) {
+        Some(Lack::Absent(what)) => {
+            format!(", and {} is wanted while {what} is not stated", most.name())
+        }
+        _ => format!(", and perhaps for {}", most.name()),
+    }
 }
 
 /// What a space is, in words.
