@@ -129,7 +129,8 @@ impl Sheet {
             .to_owned()
     }
 
-    /// Whether the sheet applies to a plan of this region and stage.
+    /// Whether the sheet applies to a plan of this region and stage. Where the plan does not say the
+    /// stage, a sheet that applies from one on is judged, and its rule says what is missing.
     pub fn applies(&self, region: Option<Region>, stage: Option<Stage>) -> bool {
         let regions = part(self.text, "regions").map(value).unwrap_or_default();
         let in_region =
@@ -138,7 +139,7 @@ impl Sheet {
             .map(value)
             .and_then(Stage::parse);
         let far_enough =
-            from.is_none_or(|from| stage.is_some_and(|stage| stage as u8 >= from as u8));
+            from.is_none_or(|from| stage.is_none_or(|stage| stage as u8 >= from as u8));
         in_region && far_enough
     }
 

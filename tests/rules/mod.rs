@@ -14,7 +14,13 @@ mod pathway;
 mod pathway_more;
 #[rustfmt::skip]
 mod plan;
+#[rustfmt::skip]
+mod plan_record;
 mod power;
+#[rustfmt::skip]
+mod rack;
+#[rustfmt::skip]
+mod room;
 mod speaker;
 mod video;
 
