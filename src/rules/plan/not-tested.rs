@@ -20,7 +20,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let finding = match done.tested.stated() {
             Some(tested) if tested.value == Tested::Fail => {
                 let says = format!("{} has failed its test", run.id);
-                let words = format!("find the fault in {} and test it again, or pull it anew", run.id);
+                let words = format!(
+                    "find the fault in {} and test it again, or pull it anew",
+                    run.id
+                );
                 sheet
                     .finding(&run.id, says, tested.span, "it failed")
                     .with_put_right(words)

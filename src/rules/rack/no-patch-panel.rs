@@ -68,9 +68,10 @@ fn redline(house: &House<'_>, index: usize, runs: &[usize]) -> Option<Redline> {
     let mut edits = Vec::new();
     for run in runs {
         let run = &house.plan.runs[*run];
-        let ends_here = run.from.value().is_some_and(|from| {
-            house.node(from.thing).endpoint() == Some(index)
-        });
+        let ends_here = run
+            .from
+            .value()
+            .is_some_and(|from| house.node(from.thing).endpoint() == Some(index));
         let edit = match ends_here {
             true => house.edit(run, &run.from, "from", panel.as_str()),
             false => house.edit(run, &run.to, "to", panel.as_str()),
@@ -79,7 +80,10 @@ fn redline(house: &House<'_>, index: usize, runs: &[usize]) -> Option<Redline> {
     }
     Some(Redline {
         kind: RedlineKind::Change,
-        title: format!("land the lines of {} on {panel}", house.plan.endpoints[index].id),
+        title: format!(
+            "land the lines of {} on {panel}",
+            house.plan.endpoints[index].id
+        ),
         edits,
     })
 }

@@ -89,7 +89,10 @@ fn finding(
             ),
             Some(weight.span),
         ),
-        _ => (format!("{} is a {kind} and has no backing", endpoint.id), None),
+        _ => (
+            format!("{} is a {kind} and has no backing", endpoint.id),
+            None,
+        ),
     };
     let mut finding = sheet.finding(&endpoint.id, says, at, "nothing solid behind it");
     if let Some(weight) = weight {
