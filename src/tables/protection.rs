@@ -43,7 +43,8 @@ static TABLE: LazyLock<Table> = LazyLock::new(|| {
 pub enum Listed {
     Yes,
     No,
-    /// It turns on what the plan does not say: whether a basement is finished, what a utility room is.
+    /// It turns on more than the kind: whether a basement is finished, what a utility room is, whether a kitchen's
+    /// receptacle serves the counter.
     Depends,
 }
 

@@ -236,6 +236,15 @@ fn protection_by_room() {
         assert_eq!(arc_fault(edition, "basement"), Some(Listed::Depends));
         assert_eq!(ground_fault(edition, "outdoors"), Some(Listed::Yes));
         assert_eq!(ground_fault(edition, "room"), Some(Listed::No));
+        // Kitchens in the list of 210.12(A) since 2014, read; bathrooms in 210.8(A) only.
+        assert_eq!(arc_fault(edition, "kitchen"), Some(Listed::Yes));
+        assert_eq!(arc_fault(edition, "bathroom"), Some(Listed::No));
+        assert_eq!(ground_fault(edition, "bathroom"), Some(Listed::Yes));
+        let kitchen = match edition {
+            Edition::E2017 | Edition::E2020 => Listed::Depends,
+            Edition::E2023 => Listed::Yes,
+        };
+        assert_eq!(ground_fault(edition, "kitchen"), Some(kitchen));
         let [arc, ground] = names(edition).expect("an edition");
         assert!(
             arc.iter().any(|name| name == "kitchen")

@@ -56,3 +56,147 @@ fn zones_of_a_wall() {
     assert!(long.contains("[surge, rcd-30ma]"), "{long}");
     assert_eq!((found(&long, ZONE), gaps(&long, ZONE)), (vec![], vec![]));
 }
+
+const ARC: &str = "power.arc-fault-missing";
+
+/// A house with a circuit of these keys into an outlet in a room of these keys.
+fn outlet(top: &str, circuit: &str, room: &str, outlet: &str) -> String {
+    format!(
+        "nailplate: 1\n{top}\nrooms:\n  r: {{{room}}}\n  media: {{kind: room}}\nstock:\n  w: {{for: power, cores: 2 x 12 AWG + earth}}\ncircuits:\n  C1: {{{circuit}}}\nendpoints:\n  o: {{kind: outlet{outlet}}}\n  end: {{kind: appliance, load: 1 W, at-outlet: o, room: media}}\nruns:\n  P1: {{from: C1, to: o, stock: w, length: 9 m}}\n"
+    )
+}
+
+const HOME: &str = "region: us\nbuilding: one-family";
+const BARE: &str = "breaker: 20 A, volts: 120 V, protection: []";
+
+#[test]
+fn rooms_that_want_arc_fault_devices() {
+    let hazard = [("C1".to_owned(), Hazard)];
+    let kind = |kind: &str, circuit: &str| outlet(HOME, circuit, &format!("kind: {kind}"), ", room: r");
+    // NEC 210.12(A): the list of rooms since 2014, read.
+    for (room, listed) in [
+        ("room", true), ("laundry", true), ("kitchen", true), ("basement, finished: yes", true), ("basement, finished: no", false),
+        ("garage", false), ("bathroom", false), ("outdoors", false),
+    ] {
+        for code in ["", "\ncode: NEC 2017", "\ncode: NEC 2020", "\ncode: NEC 2023"] {
+            let text = outlet(&format!("{HOME}{code}"), BARE, &format!("kind: {room}"), ", room: r");
+            assert_eq!((found(&text, ARC), gaps(&text, ARC)), (if listed { hazard.to_vec() } else { vec![] }, vec![]), "{room}");
+        }
+    }
+    for circuit in [
+        "breaker: 20 A, volts: 120 V, protection: arc-fault", "breaker: 30 A, volts: 120 V, protection: []", "breaker: 20 A, volts: 240 V, poles: 2, protection: []",
+        "breaker: 15 A, volts: 277 V, protection: []",
+    ] {
+        let text = kind("room", circuit);
+        assert_eq!((found(&text, ARC), gaps(&text, ARC)), (vec![], vec![]), "{circuit}");
+    }
+    for circuit in ["breaker: 20 A, volts: 125 V, protection: ground-fault", "breaker: 15 A, volts: 115 V, protection: []"] {
+        assert_eq!(found(&kind("room", circuit), ARC), hazard);
+        assert_eq!(found(&edited(&kind("room", circuit), ARC), ARC), []);
+    }
+    for (circuit, room, keys, lack) in [
+        ("breaker: 20 A, volts: 120 V", "kind: room", ", room: r", "protection of C1"), ("volts: 120 V, protection: []", "kind: room", ", room: r", "breaker of C1"),
+        ("breaker: 20 A, protection: []", "kind: room", ", room: r", "volts of C1"), (BARE, "floor: 0", ", room: r", "kind of r"), (BARE, "kind: room", "", "room of o"),
+        (BARE, "kind: basement", ", room: r", "finished of r"), (BARE, "kind: utility", ", room: r", "a kind of r that tells what it is used for"),
+    ] {
+        let text = outlet(HOME, circuit, room, keys);
+        assert_eq!((gaps(&text, ARC), found(&text, ARC)), (vec![lack.to_owned()], vec![]), "{circuit} {room}");
+    }
+    let at = |top: &str| outlet(top, BARE, "kind: room", ", room: r");
+    assert_eq!(gaps(&at("region: us"), ARC), ["building of the plan"]);
+    assert_eq!(gaps(&at("region: ca\nbuilding: one-family"), ARC), ["a limit for ca"]);
+    for none in ["region: us\nbuilding: commercial", "region: gb", "region: eu", "region: au"] {
+        assert_eq!((found(&at(none), ARC), gaps(&at(none), ARC)), (vec![], vec![]), "{none}");
+    }
+    assert_eq!(found(&at("region: us\nbuilding: multi-family"), ARC), hazard);
+    // Two circuits into a room without a kind: the room lacks it once.
+    let two = outlet(HOME, BARE, "floor: 0", ", room: r").replace("endpoints:", &format!("  C2: {{{BARE}}}\nendpoints:\n  l: {{kind: light, room: r}}")) + "  P2: {from: C2, to: l, stock: w}\n";
+    assert_eq!(gaps(&two, ARC), ["kind of r"]);
+    // A joint box is no outlet; a device in the outlet leaves the way to it bare (210.12(A)(2) on, conditions that no plan states).
+    assert_eq!(found(&kind("room", BARE).replace("kind: outlet", "kind: box"), ARC), []);
+    let own = outlet(HOME, BARE, "kind: room", ", room: r, protection: arc-fault");
+    assert_eq!((gaps(&own, ARC), found(&own, ARC)), (vec!["what guards the way from C1 to the arc-fault device in o".to_owned()], vec![]));
+}
+
+const GROUND: &str = "power.ground-fault-missing";
+
+#[test]
+fn places_that_want_ground_fault_devices() {
+    // NEC 210.8(A), from memory. The editions differ in basements and kitchens.
+    let hazard = vec![("o".to_owned(), Hazard)];
+    let serves = "whether o serves the kitchen counter";
+    for (room, [e2017, e2020, e2023]) in [
+        ("garage", ["yes"; 3]), ("laundry", ["yes"; 3]), ("outdoors", ["yes"; 3]), ("bathroom", ["yes"; 3]), ("room", [""; 3]), ("utility", [""; 3]),
+        ("basement", ["finished of r", "yes", "yes"]), ("basement, finished: yes", ["", "yes", "yes"]), ("basement, finished: no", ["yes"; 3]),
+        ("kitchen", [serves, serves, "yes"]),
+    ] {
+        for (code, expected) in [("\ncode: NEC 2017", e2017), ("\ncode: NEC 2020", e2020), ("\ncode: NEC 2023", e2023), ("", e2023)] {
+            let text = outlet(&format!("{HOME}{code}"), BARE, &format!("kind: {room}"), ", room: r");
+            let (expected, lacks) = match expected { "yes" => (hazard.clone(), vec![]), "" => (vec![], vec![]), lack => (vec![], vec![lack.to_owned()]) };
+            assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (expected.clone(), lacks), "{room}{code}");
+            if !expected.is_empty() {
+                assert_eq!(found(&edited(&text, GROUND), GROUND), [], "{room}{code}");
+            }
+        }
+    }
+    let at = |top: &str, circuit: &str, keys: &str| outlet(top, circuit, "kind: garage", &format!(", room: r{keys}"));
+    for (circuit, keys) in [("breaker: 20 A, volts: 120 V, protection: ground-fault", ""), ("breaker: 20 A, volts: 277 V, protection: []", ""), (BARE, ", protection: ground-fault"), ("breaker: 20 A, volts: 120 V", ", protection: ground-fault")] {
+        let text = at(HOME, circuit, keys);
+        assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (vec![], vec![]), "{circuit}{keys}");
+    }
+    let old = format!("{HOME}\ncode: NEC 2017");
+    assert_eq!(found(&at(&old, "breaker: 30 A, volts: 120 V, protection: []", ""), GROUND), []);
+    assert_eq!(found(&at(HOME, "breaker: 30 A, volts: 240 V, protection: []", ""), GROUND), hazard);
+    assert_eq!(found(&at(&old, "breaker: 20 A, volts: 240 V, protection: []", ""), GROUND), []);
+    for (top, circuit, lack) in [
+        (HOME, "breaker: 20 A, volts: 120 V", "protection of C1"), (HOME, "breaker: 20 A, protection: []", "volts of C1"), (&*old, "volts: 120 V, protection: []", "breaker of C1"),
+        ("region: us", BARE, "building of the plan"), ("region: us\nbuilding: commercial", BARE, "the places of NEC 210.8(B) for a commercial building"), ("region: ca", BARE, "a limit for ca"),
+    ] {
+        let text = at(top, circuit, "");
+        assert_eq!((gaps(&text, GROUND), found(&text, GROUND)), (vec![lack.to_owned()], vec![]), "{top} {circuit}");
+    }
+    assert_eq!(gaps(&outlet(HOME, BARE, "floor: 0", ", room: r"), GROUND), ["kind of r"]);
+    assert_eq!(gaps(&outlet(HOME, BARE, "kind: room", ""), GROUND), ["room of o"]);
+    // A device ahead in the line guards the outlets behind it.
+    let line = |own: &str| at(HOME, BARE, own) + "  P2: {from: o, to: o2, stock: w}\n";
+    let line = |own: &str| line(own).replace("runs:", "  o2: {kind: outlet, room: r}\nruns:");
+    assert_eq!(found(&line(""), GROUND).len(), 2);
+    assert_eq!(found(&line(", protection: ground-fault"), GROUND), []);
+    assert_eq!(found(&edited(&line(""), GROUND), GROUND), []);
+}
+
+#[test]
+fn within_reach_of_a_sink() {
+    let hazard = vec![("o".to_owned(), Hazard)];
+    let sink = |room: &str, outlet_at: &str, sink: &str| {
+        outlet(HOME, BARE, room, &format!(", room: r{outlet_at}")).replace("runs:", &format!("  s: {{kind: sink{sink}}}\nruns:"))
+    };
+    let here = ", at: [0 ft, 0 ft, 0 ft]";
+    for (room, at, keys, expected, lacks) in [
+        ("kind: room", here, ", room: r, at: [6 ft, 0 ft, 0 ft]", true, vec![]), ("kind: room", here, ", room: r, at: [6.01 ft, 0 ft, 0 ft]", false, vec![]),
+        ("kind: room", here, ", room: r, at: [1.8288 m, 0 m, 0 m]", true, vec![]), ("kind: room", here, ", room: r, at: [4 ft, 4 ft, 2 ft]", true, vec![]),
+        ("kind: room", here, ", room: media, at: [1 ft, 0 ft, 0 ft]", false, vec![]), ("kind: room", here, ", room: r", false, vec!["at of s"]),
+        ("kind: room", "", ", room: r, at: [1 ft, 0 ft, 0 ft]", false, vec!["at of o"]), ("kind: room", here, ", at: [1 ft, 0 ft, 0 ft]", false, vec!["room of s"]),
+        ("floor: 0", here, ", room: r, at: [1 ft, 0 ft, 0 ft]", true, vec![]), ("floor: 0", here, ", room: r, at: [9 ft, 0 ft, 0 ft]", false, vec!["kind of r"]),
+        ("kind: garage", "", ", room: r", true, vec![]),
+    ] {
+        let text = sink(room, at, keys);
+        assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (if expected { hazard.clone() } else { vec![] }, lacks.iter().map(|l| (*l).to_owned()).collect()), "{room}{at}{keys}");
+    }
+}
+
+#[test]
+fn sockets_that_want_an_rcd() {
+    // BS 7671, HD 60364-4-41, both 411.3.3; AS/NZS 3000 2.6.3: from memory.
+    let hazard = vec![("o".to_owned(), Hazard)];
+    for region in ["gb", "eu", "au"] {
+        let of = |circuit: &str, keys: &str| outlet(&format!("region: {region}"), circuit, "floor: 0", keys).replace("12 AWG", "2.5 mm2");
+        assert_eq!(found(&of("breaker: 32 A, volts: 230 V, protection: []", ""), GROUND), hazard);
+        assert_eq!(found(&edited(&of("breaker: 16 A, volts: 230 V, protection: surge", ""), GROUND), GROUND), []);
+        assert_eq!(found(&of("breaker: 32 A, protection: rcd-30ma", ""), GROUND), []);
+        assert_eq!(found(&of("breaker: 32 A, protection: []", ", protection: rcd-30ma"), GROUND), []);
+        assert_eq!(gaps(&of("breaker: 40 A, protection: []", ""), GROUND), ["the rated current of the sockets on C1"]);
+        assert_eq!(gaps(&of("protection: []", ""), GROUND), ["breaker of C1"]);
+        assert_eq!(gaps(&of("breaker: 16 A", ""), GROUND), ["protection of C1"]);
+    }
+}

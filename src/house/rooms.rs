@@ -1,0 +1,79 @@
+//! Rooms as the code lists them for protective devices.
+
+use super::topology::House;
+use crate::findings::Lack;
+use crate::plan::{Entry, Room, RoomKind};
+use crate::tables::edition::Edition;
+use crate::tables::protection::{self, Listed};
+
+/// Whether a room is one that the code lists.
+#[derive(Debug, Clone, PartialEq)]
+pub enum InList {
+    Yes,
+    No,
+    /// What is missing of the room to know.
+    Lacks(Lack),
+    /// It turns on what the endpoint serves in the room, not on the room.
+    ByUse,
+}
+
+impl<'p> House<'p> {
+    /// The room of an endpoint: its own, or that of what it stands in.
+    ///
+    /// # Errors
+    /// The plan does not say where the endpoint stands.
+    pub fn want_room(&self, endpoint: usize) -> Result<usize, Lack> {
+        for at in self.hosts(endpoint) {
+            let room = &self.plan.endpoints[at].room;
+            if let Some(room) = room.value() {
+                return Ok(room.at());
+            }
+            if room.is_bad() {
+                return Err(Lack::Reported);
+            }
+        }
+        let id = &self.plan.endpoints[endpoint].id;
+        Err(Lack::absent(format!("room of {id}")))
+    }
+
+    /// Whether a room is among those where circuits want arc-fault protection (NEC 210.12(A)): a
+    /// finished basement counts as a room to live in.
+    pub fn wants_arc_fault(&self, room: &Entry<Room>, edition: Edition) -> InList {
+        let kind = match room.kind.want("kind", &room.id) {
+            Ok(kind) => **kind,
+            Err(lack) => return InList::Lacks(lack),
+        };
+        match protection::arc_fault(edition, kind.word()) {
+            Some(Listed::Yes) => InList::Yes,
+            Some(Listed::No) => InList::No,
+            Some(Listed::Depends) if kind == RoomKind::Basement => finished(room, true),
+            _ => InList::Lacks(Lack::absent(format!(
+                "a kind of {} that tells what it is used for",
+                room.id
+            ))),
+        }
+    }
+
+    /// Whether a room is among those where receptacles want ground-fault protection (NEC 210.8(A)).
+    pub fn wants_ground_fault(&self, room: &Entry<Room>, edition: Edition) -> InList {
+        let kind = match room.kind.want("kind", &room.id) {
+            Ok(kind) => **kind,
+            Err(lack) => return InList::Lacks(lack),
+        };
+        match protection::ground_fault(edition, kind.word()) {
+            Some(Listed::Yes) => InList::Yes,
+            Some(Listed::No) => InList::No,
+            Some(Listed::Depends) if kind == RoomKind::Basement => finished(room, false),
+            _ => InList::ByUse,
+        }
+    }
+}
+
+/// A basement that is listed where it is finished, or where it is not.
+fn finished(room: &Entry<Room>, listed_where: bool) -> InList {
+    match room.finished.want("finished", &room.id) {
+        Ok(finished) if finished.0 == listed_where => InList::Yes,
+        Ok(_) => InList::No,
+        Err(lack) => InList::Lacks(lack),
+    }
+}
