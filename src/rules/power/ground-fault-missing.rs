@@ -35,8 +35,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
-    let (Ok(region), Ok(edition), Some(reach)) =
-        (house.region(), house.edition(), sink_distance())
+    let (Ok(region), Ok(edition), Some(reach)) = (house.region(), house.edition(), sink_distance())
     else {
         return;
     };
@@ -160,7 +159,9 @@ fn is_small(limits: &Limits, region: Region, circuit: &Entry<Circuit>) -> Result
     let breaker = circuit.breaker.want("breaker", &circuit.id)?;
     if over(breaker.base(), limit.value.base()) {
         let id = &circuit.id;
-        return Err(Lack::absent(format!("the rated current of the sockets on {id}")));
+        return Err(Lack::absent(format!(
+            "the rated current of the sockets on {id}"
+        )));
     }
     Ok(())
 }
@@ -192,7 +193,9 @@ impl American<'_, '_> {
     fn concerned(&self, circuit: &Entry<Circuit>) -> Result<bool, Lack> {
         match self.house.plan.building.or(Building::OneFamily)? {
             Building::Commercial => {
-                return Err(Lack::absent("the places of NEC 210.8(B) for a commercial building"));
+                return Err(Lack::absent(
+                    "the places of NEC 210.8(B) for a commercial building",
+                ));
             }
             Building::OneFamily | Building::TwoFamily | Building::MultiFamily => {}
         }
@@ -231,7 +234,9 @@ impl American<'_, '_> {
             }
             InList::ByUse => {
                 let id = &house.plan.endpoints[outlet].id;
-                Err(Lack::absent(format!("whether {id} serves the kitchen counter")))
+                Err(Lack::absent(format!(
+                    "whether {id} serves the kitchen counter"
+                )))
             }
             InList::Yes | InList::No => nearest.map(|_| None),
         }
