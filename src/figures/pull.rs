@@ -5,7 +5,8 @@ use crate::units::{Degrees, Distance, KilogramsPerMetre, Newtons, figure3};
 
 /// Newton per kilogram (standard gravity).
 const GRAVITY: f64 = 9.806_65;
-pub(super) const NEWTONS_PER_POUND: f64 = 4.448_221_615_260_5;
+const NEWTONS_PER_POUND: f64 = 4.448_221_615_260_5;
+const METRES_PER_FOOT: f64 = 0.3048;
 /// Bounds of conduit over cable diameter for how three cables lie (IEEE 1185, AEIC, from memory): triangular below
 /// the first; above it they may lie cradled, which counts heavier.
 const TRIANGULAR_BELOW: f64 = 2.5;
@@ -138,11 +139,22 @@ impl Pull {
         Some(tensions)
     }
 
+    /// A pressure on the side of a bend in the units that the pull was written in: lbf/ft or N/m.
+    pub fn shown_pressure(&self, newtons_per_metre: f64) -> String {
+        if self.is_us() {
+            let pounds_per_foot = newtons_per_metre / NEWTONS_PER_POUND * METRES_PER_FOOT;
+            format!("{} lbf/ft", figure3(pounds_per_foot))
+        } else {
+            format!("{} N/m", figure3(newtons_per_metre))
+        }
+    }
+
     pub(super) fn is_us(&self) -> bool {
         !matches!(self.weight.unit().spelling, "kg/m" | "kg/km" | "N/m")
     }
 
-    pub(super) fn shown(&self, newtons: f64) -> String {
+    /// A force in the units that the pull was written in: lbf or N.
+    pub fn shown(&self, newtons: f64) -> String {
         if self.is_us() {
             format!("{} lbf", figure3(newtons / NEWTONS_PER_POUND))
         } else {

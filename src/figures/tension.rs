@@ -1,6 +1,6 @@
 //! Tension of a pull through a conduit, and pressure on the sides of its bends.
 
-use super::pull::{Lay, NEWTONS_PER_POUND, Pull, Section};
+use super::pull::{Lay, Pull, Section};
 use super::{Figure, positive, sound};
 use crate::units::{Distance, Force, ForcePerLength, Length, figure3, unit};
 
@@ -153,14 +153,7 @@ impl Figure for SidewallPressure {
         let Some((tension, radius)) = self.worst else {
             return "no bend = 0 N/m".into();
         };
-        let pressure = if self.pull.is_us() {
-            format!(
-                "{} lbf/ft",
-                figure3(self.pressure / NEWTONS_PER_POUND * 0.3048)
-            )
-        } else {
-            format!("{} N/m", figure3(self.pressure))
-        };
+        let pressure = self.pull.shown_pressure(self.pressure);
         let share = match self.pull.lay.side_share() {
             Some(share) if share != 1.0 => format!("{} × ", figure3(share)),
             _ => String::new(),

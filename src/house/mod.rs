@@ -6,6 +6,7 @@
 //! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
 //! number.
 
+mod bending;
 mod beside;
 mod breaker;
 mod channel;
@@ -38,9 +39,11 @@ mod sinks;
 mod site;
 mod space;
 mod substitute;
+mod tension;
 mod topology;
 mod video;
 
+pub use bending::{InsideRadius, LeastRadius};
 pub use beside::Beside;
 pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines, Step};
@@ -63,4 +66,5 @@ pub use rack::Landed;
 pub use rooms::InList;
 pub use sinks::Sinks;
 pub use space::{Shell, Space, Spaces};
+pub use tension::{PullBasis, PullLimit, Way};
 pub use topology::{House, Node};

@@ -1,11 +1,15 @@
 //! Figures of conduits.
 
 use super::quantity::{Collector, Quantity};
+use crate::figures::Figure;
+use crate::figures::jam::JamRatio;
+use crate::figures::tension::{PullTension, SidewallPressure};
 use crate::units::plain;
 
 impl Collector<'_, '_> {
     pub(super) fn conduits(&mut self) {
         let house = self.house;
+        let inner = house.inner_conduits();
         for (index, conduit) in house.conduits() {
             let on = || vec![conduit.id.clone()];
             if !house.runs_in(index).is_empty() {
@@ -36,6 +40,64 @@ impl Collector<'_, '_> {
                     });
                 }
                 Err(lack) => self.lacks("bend-total", on(), lack),
+            }
+            let runs = house.loose_in(index, &inner);
+            match house.three_alike(&runs) {
+                Ok(None) => {}
+                Ok(Some(stock)) => {
+                    if let Some(ratio) = house.jam_ratio(index, stock).transpose() {
+                        self.add(on(), false, ratio);
+                    }
+                }
+                Err(lack) => self.lacks(JamRatio::NAME, on(), lack),
+            }
+            if !runs.is_empty() {
+                self.pulls(index, &runs);
+            }
+        }
+    }
+
+    /// Tension and pressure of a pull in both directions, each on the conduit, then the end that it is
+    /// fed in at and the end that it is pulled at.
+    fn pulls(&mut self, index: usize, runs: &[u32]) {
+        let house = self.house;
+        let conduit = &house.plan.pathways[index];
+        let ways = match house.ways(index, runs) {
+            Ok(ways) => ways,
+            Err(lack) => {
+                let on = vec![conduit.id.clone()];
+                return self.lacks(PullTension::NAME, on, lack);
+            }
+        };
+        for way in &ways {
+            let ends = house.feed_and_pull(conduit, way.reversed);
+            let on: Vec<_> = std::iter::once(&conduit.id)
+                .chain(ends.into_iter().flatten())
+                .cloned()
+                .collect();
+            let course = match (ends, way.reversed) {
+                ([Some(feed), Some(pull)], _) => format!("in at {feed}, pulled at {pull}"),
+                (_, false) => "in at the start of its route".into(),
+                (_, true) => "in at the end of its route".into(),
+            };
+            self.quantities.push(Quantity {
+                figure: PullTension::NAME,
+                on: on.clone(),
+                value: way.tension.value(),
+                unit: PullTension::UNIT,
+                working: format!("{course}: {}{}", way.tension.working(), way.taken()),
+                estimated: false,
+            });
+            match house.pressure(conduit, way, false) {
+                Ok(pressure) => self.quantities.push(Quantity {
+                    figure: SidewallPressure::NAME,
+                    on,
+                    value: pressure.value(),
+                    unit: SidewallPressure::UNIT,
+                    working: format!("{course}: {}", pressure.working()),
+                    estimated: false,
+                }),
+                Err(lack) => self.lacks(SidewallPressure::NAME, on, lack),
             }
         }
     }

@@ -70,6 +70,8 @@ pub enum CableKind {
     ScreenedData,
     Coax,
     Fibre,
+    /// Nonmetallic-sheathed cable of building wire: NM, UF.
+    Building,
 }
 
 /// Least bend radius of a cable in outer diameters: laid, and under pull.
@@ -86,6 +88,7 @@ pub fn cable_radius(kind: CableKind) -> Option<CableRadius> {
         CableKind::ScreenedData => "data-screened",
         CableKind::Coax => "coax",
         CableKind::Fibre => "fibre",
+        CableKind::Building => "building",
     };
     let [laid, pulled] = *TABLE.cables.get(key)?;
     Some(CableRadius { laid, pulled })
