@@ -15,7 +15,7 @@ use crate::tables::listings::{Grade, Listing};
 pub struct Listed<'h, 'p> {
     house: &'h House<'p>,
     region: Region,
-    spaces: Spaces,
+    spaces: &'h Spaces,
     jackets: Vec<Result<Jacket, Lack>>,
     /// For each stock, the kin and the most that any of its runs asks; see [`Self::wanted`].
     wanted: OnceCell<Vec<Wanted>>,

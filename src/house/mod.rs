@@ -42,6 +42,7 @@ mod substitute;
 mod tension;
 mod topology;
 mod video;
+mod wiring;
 
 pub use bending::{InsideRadius, LeastRadius};
 pub use beside::Beside;
@@ -68,3 +69,4 @@ pub use sinks::Sinks;
 pub use space::{Shell, Space, Spaces};
 pub use tension::{PullBasis, PullLimit, Way};
 pub use topology::{House, Node};
+pub use wiring::{Made, is_cord, is_jacketed, made};

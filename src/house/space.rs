@@ -47,7 +47,11 @@ impl House<'_> {
     ///
     /// One walk over all of them, the outer before the inner, so that pathways inside pathways
     /// stay linear at any depth.
-    pub fn spaces(&self) -> Spaces {
+    pub fn spaces(&self) -> &Spaces {
+        self.spaces.get_or_init(|| self.build_spaces())
+    }
+
+    fn build_spaces(&self) -> Spaces {
         let count = self.plan.pathways.len();
         let mut of = vec![Behind::default(); count];
         let mut state = vec![Walk::Unseen; count];
@@ -136,34 +140,68 @@ enum Walk {
 }
 
 impl Spaces {
+    /// The hidden spaces behind a pathway, each with what lies between it and a cable in the
+    /// pathway, and what is missing to know them all.
+    pub fn behind(&self, way: usize) -> (&[Space], Option<&Lack>) {
+        let behind = &self.of[way];
+        (&behind.spaces, behind.lack.as_ref())
+    }
+
     /// The hidden spaces that a run lies in, and what is missing to know them all. A run in the
     /// open is hidden by nothing, but the air of a plenum and the draught of a riser reach it too.
     pub fn of_run(&self, house: &House<'_>, run: usize) -> (Vec<Space>, Option<Lack>) {
+        let mut spaces = Vec::new();
+        let lack = self.visit(house, run, |space| spaces.push(space));
+        (spaces, lack)
+    }
+
+    /// The first hidden space of a run that is `wanted`; as for [`Self::of_run`].
+    ///
+    /// # Errors
+    /// None of those known is, and something is missing to know them all.
+    pub fn find(
+        &self,
+        house: &House<'_>,
+        run: usize,
+        wanted: impl Fn(&Space) -> bool,
+    ) -> Result<Option<Space>, Lack> {
+        let mut found = None;
+        let lack = self.visit(house, run, |space| {
+            if found.is_none() && wanted(&space) {
+                found = Some(space);
+            }
+        });
+        match (found, lack) {
+            (None, Some(lack)) => Err(lack),
+            (found, _) => Ok(found),
+        }
+    }
+
+    fn visit(&self, house: &House<'_>, run: usize, mut see: impl FnMut(Space)) -> Option<Lack> {
         let run = &house.plan.runs[run];
         let open = match run.surface.or(crate::plan::YesNo(false)) {
             Ok(open) => open.0,
-            Err(lack) => return (Vec::new(), Some(lack)),
+            Err(lack) => return Some(lack),
         };
         let named = match run.through.want("through", &run.id) {
             Ok(through) if !through.0.is_empty() => through,
-            Err(Lack::Reported) => return (Vec::new(), Some(Lack::Reported)),
-            _ if open => return (Vec::new(), None),
-            _ => {
-                return (
-                    Vec::new(),
-                    Some(Lack::absent(format!("through of {}", run.id))),
-                );
-            }
+            Err(Lack::Reported) => return Some(Lack::Reported),
+            _ if open => return None,
+            _ => return Some(Lack::absent(format!("through of {}", run.id))),
         };
-        let (mut spaces, mut lack): (Vec<Space>, _) = (Vec::new(), None);
+        let mut lack = None;
         for way in named.values() {
             let behind = &self.of[way.at()];
             let reached =
                 |space: &&Space| !open || is_draughty(&house.plan.pathways[space.way as usize]);
-            spaces.extend(behind.spaces.iter().filter(reached));
+            behind
+                .spaces
+                .iter()
+                .filter(reached)
+                .for_each(|space| see(*space));
             lack = lack.or_else(|| behind.lack.clone());
         }
-        (spaces, lack)
+        lack
     }
 }
 
@@ -184,7 +222,7 @@ fn is_draughty(way: &Pathway) -> bool {
     matches!(way.kind.value(), Some(Kind::Plenum | Kind::Riser))
 }
 
-fn is_raceway(kind: Kind) -> bool {
+pub(super) fn is_raceway(kind: Kind) -> bool {
     matches!(kind, Kind::Conduit | Kind::Raceway)
 }
 

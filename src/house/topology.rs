@@ -59,6 +59,7 @@ pub struct House<'p> {
     pub(super) lengths: OnceCell<Vec<Result<RunLength, Lack>>>,
     pub(super) in_pathway: OnceCell<Vec<Vec<u32>>>,
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
+    pub(super) spaces: OnceCell<super::space::Spaces>,
 }
 
 impl<'p> House<'p> {
@@ -112,6 +113,7 @@ impl<'p> House<'p> {
             lengths: OnceCell::new(),
             in_pathway: OnceCell::new(),
             passed: OnceCell::new(),
+            spaces: OnceCell::new(),
         }
     }
 
@@ -164,16 +166,25 @@ impl<'p> House<'p> {
     /// Runs of one service in the plan's order, spare ones included: a rule that judges one
     /// service passes no others over.
     pub fn runs_of(&self, service: Service) -> impl Iterator<Item = usize> + '_ {
+        self.listed_runs(service as usize)
+    }
+
+    /// Runs of which it is not known what they carry, in the plan's order; [`Self::want_service`]
+    /// says why.
+    pub fn runs_of_no_known_service(&self) -> impl Iterator<Item = usize> + '_ {
+        self.listed_runs(Service::WORDS.len())
+    }
+
+    fn listed_runs(&self, list: usize) -> impl Iterator<Item = usize> + '_ {
         let lists = self.by_service.get_or_init(|| {
-            let mut lists = vec![Vec::new(); Service::WORDS.len()];
+            let mut lists = vec![Vec::new(); Service::WORDS.len() + 1];
             for (run, service) in self.services.iter().enumerate() {
-                if let Some(service) = service {
-                    lists[*service as usize].push(small(run));
-                }
+                let list = service.map_or(Service::WORDS.len(), |service| service as usize);
+                lists[list].push(small(run));
             }
             lists
         });
-        lists[service as usize].iter().map(|run| *run as usize)
+        lists[list].iter().map(|run| *run as usize)
     }
 
     /// Endpoints of one kind in the plan's order.

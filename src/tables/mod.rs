@@ -25,6 +25,7 @@ pub mod pulling;
 pub mod separation;
 pub mod timings;
 pub mod video_grades;
+pub mod wiring;
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;

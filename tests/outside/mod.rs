@@ -21,6 +21,7 @@ mod sources;
 mod timings;
 mod units;
 mod video;
+mod wiring;
 
 use nailplate::figures::conductor::{Material, OneWay, Stranding, one_way};
 use nailplate::units::{Current, Distance, Length, Resistance, Volts, Watts, WireSize, unit};

@@ -2,7 +2,7 @@
 
 use nailplate::tables::{
     ampacity, bends, boxes, categories, coax, conductors, conduit, cpr, framing, heat,
-    loudspeakers, poe, protection, pulling, separation, timings, video_grades,
+    loudspeakers, poe, protection, pulling, separation, timings, video_grades, wiring,
 };
 
 #[test]
@@ -14,6 +14,7 @@ fn every_table_names_its_sources() {
         video_grades::source(),
         loudspeakers::source(),
         cpr::source(),
+        wiring::source(),
     ];
     sources.extend(ampacity::sources());
     sources.extend(conduit::sources());
