@@ -221,7 +221,8 @@ impl<'p> House<'p> {
                 self.endpoint(node)
                     .is_some_and(|endpoint| is_sink(endpoint))
             };
-            let (source, end) = if sink(from) && !sink(to) {
+            let backwards = service == Service::Coax && self.feeds_coax(to) > self.feeds_coax(from);
+            let (source, end) = if backwards || sink(from) && !sink(to) {
                 (to, from)
             } else {
                 (from, to)
@@ -275,7 +276,9 @@ impl<'p> House<'p> {
                     end,
                     before,
                 });
-                if !seen_nodes.insert(end) {
+                // Two outputs of a splitter into one device are two channels.
+                let split = service == Service::Coax && end != source && !self.joins(end, service);
+                if !seen_nodes.insert(end) && !split {
                     // Reached twice: parallel runs, or a ring. Which goes on as which is not known.
                     line.tangle =
                         line.tangle
@@ -340,6 +343,21 @@ impl<'p> House<'p> {
                 .filter_map(|run| self.ends(*run as usize))
                 .map(|(_, to)| to)
         };
+        if service == Service::Coax {
+            // Its runs may be written in any direction: the signal comes from outside.
+            let feeds = |node: &Node| match self.feeds_coax(*node) {
+                0 => 0,
+                rank if is_end(*node) || rank > 1 => rank,
+                _ => 0,
+            };
+            let most = froms().chain(tos()).map(|node| feeds(&node)).max();
+            if let Some(most) = most.filter(|most| *most > 0) {
+                let mut nodes = froms().chain(tos());
+                return nodes
+                    .find(|node| feeds(node) == most)
+                    .unwrap_or(Node::Endpoint(0));
+            }
+        }
         froms()
             .find(|node| is_end(*node) && !sink(*node) && !self.joins(*node, service))
             .or_else(|| {

@@ -40,6 +40,7 @@ impl House<'_> {
         };
         all.runs();
         all.channels();
+        all.coax();
         all.circuits();
         all.conduits();
         all.pictures(compression);
