@@ -91,7 +91,9 @@ impl<'p> House<'p> {
     /// The source does not state it.
     pub fn start_level(&self, start: &'p Entry<Endpoint>) -> Result<SignalLevel, LackOf<'p>> {
         let level = start.level.want("level", &start.id);
-        level.map(|level| ***level).map_err(|lack| (&start.id, lack))
+        level
+            .map(|level| ***level)
+            .map_err(|lack| (&start.id, lack))
     }
 
     /// The last node ahead of the end that states a level, else the source.
@@ -225,7 +227,9 @@ fn node_part(node: &Entry<Endpoint>, behind: u32) -> Result<Option<Part>, Lack> 
             node.id
         )));
     }
-    let ways = u8::try_from(ways).ok().filter(|ways| splitter_loss(*ways).is_some());
+    let ways = u8::try_from(ways)
+        .ok()
+        .filter(|ways| splitter_loss(*ways).is_some());
     let none = || Lack::absent(format!("loss of {}", node.id));
     Ok(Some(Part::Splitter(ways.ok_or_else(none)?)))
 }

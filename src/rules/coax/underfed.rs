@@ -73,7 +73,9 @@ fn budget<'p>(
     let end = house.served_by(channel);
     let end = end.ok_or((house.id(channel.end), Lack::Reported))?;
     let needs = end.needs.want("needs", &end.id);
-    let needs = needs.map(|needs| ***needs).map_err(|lack| (&end.id, lack))?;
+    let needs = needs
+        .map(|needs| ***needs)
+        .map_err(|lack| (&end.id, lack))?;
     Ok(Budget {
         way: house.coax_way(channel, branches)?,
         starts,
@@ -123,13 +125,21 @@ fn most_lost(house: &House<'_>, way: &CoaxWay<'_>) -> (crate::yaml::Span, String
         let run = &house.plan.runs[*run];
         if *cable >= most.0 {
             let at = run.length.span().unwrap_or(run.span);
-            most = (*cable, at, format!("{} dB lost on the way", figure3(*cable)));
+            most = (
+                *cable,
+                at,
+                format!("{} dB lost on the way", figure3(*cable)),
+            );
         }
         if let Some((node, loss)) = node
             && *loss > most.0
         {
             let node = &house.plan.endpoints[*node];
-            most = (*loss, node.span, format!("{} dB lost in it", figure3(*loss)));
+            most = (
+                *loss,
+                node.span,
+                format!("{} dB lost in it", figure3(*loss)),
+            );
         }
     }
     (most.1, most.2)
