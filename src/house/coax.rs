@@ -146,7 +146,7 @@ impl<'p> House<'p> {
 
         let (mut parts, mut each) = (Vec::new(), Vec::new());
         let decibels = |part: Part| CoaxLoss::of(vec![part], megahertz);
-        for at in start..channel.steps.len() {
+        for (at, run) in channel.runs.iter().enumerate().skip(start) {
             let mut node_loss = None;
             if at > start {
                 let behind = branches.0[channel.steps[at - 1]];
@@ -157,9 +157,9 @@ impl<'p> House<'p> {
                     parts.push(part);
                 }
             }
-            let part = self.cable_part(channel.runs[at], megahertz)?;
-            let run = &self.plan.runs[channel.runs[at]];
-            let loss = decibels(part).ok_or_else(|| none(&run.id))?;
+            let part = self.cable_part(*run, megahertz)?;
+            let id = &self.plan.runs[*run].id;
+            let loss = decibels(part).ok_or_else(|| none(id))?;
             each.push((loss.value(), node_loss));
             parts.push(part);
         }
