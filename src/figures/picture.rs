@@ -42,7 +42,10 @@ macro_rules! length_figure {
                 let (from, result) = (self.from, shown(self.from, self.metres));
                 match self.how {
                     How::TimesRatio(ratio) => format!("{} × {from} = {result}", figure3(ratio)),
-                    How::OverRatio(ratio) => format!("{from} ÷ {} = {result}", figure3(ratio)),
+                    How::OverRatio(ratio) => {
+                        let distance = shown(from, from.base());
+                        format!("{distance} ÷ {} = {result}", figure3(ratio))
+                    }
                     How::Diagonal(wide, high) => {
                         let (wide, high) = (figure3(wide), figure3(high));
                         format!("{from} × {wide} ÷ √({wide}² + {high}²) = {result}")
@@ -157,7 +160,8 @@ impl Figure for ViewAngle {
         let degrees = figure3(self.degrees);
         format!(
             "2 × atan({} ÷ (2 × {})) = {degrees} deg",
-            self.width, self.distance
+            self.width,
+            shown(self.distance, self.distance.base())
         )
     }
 }

@@ -31,8 +31,13 @@ pub(super) struct Collector<'h, 'p> {
 
 impl House<'_> {
     /// Every figure that the plan allows, and for the rest what is missing. `compression` is the
-    /// ratio that a compressed picture is taken to have, if it is known.
-    pub fn quantities(&self, compression: Result<f64, Lack>) -> (Vec<Quantity>, Vec<Gap>) {
+    /// ratio that a compressed picture is taken to have, if it is known; `rise`, in kelvin, what the
+    /// air that cools a rack may warm up by.
+    pub fn quantities(
+        &self,
+        compression: Result<f64, Lack>,
+        rise: Result<f64, Lack>,
+    ) -> (Vec<Quantity>, Vec<Gap>) {
         let mut all = Collector {
             house: self,
             quantities: Vec::new(),
@@ -44,6 +49,10 @@ impl House<'_> {
         all.circuits();
         all.conduits();
         all.pictures(compression);
+        all.throws();
+        all.seats();
+        all.loudspeakers();
+        all.rack_rooms(rise);
         (all.quantities, all.gaps)
     }
 }

@@ -60,6 +60,7 @@ pub struct House<'p> {
     pub(super) in_pathway: OnceCell<Vec<Vec<u32>>>,
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
     pub(super) spaces: OnceCell<super::space::Spaces>,
+    pub(super) theatres: OnceCell<Vec<super::theatre::Theatre>>,
 }
 
 impl<'p> House<'p> {
@@ -114,6 +115,7 @@ impl<'p> House<'p> {
             in_pathway: OnceCell::new(),
             passed: OnceCell::new(),
             spaces: OnceCell::new(),
+            theatres: OnceCell::new(),
         }
     }
 

@@ -10,6 +10,7 @@ pub mod sheet;
 
 mod fill_limits;
 mod limit;
+mod view;
 
 pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};

@@ -2,7 +2,8 @@
 
 use super::dimension::{Dimension, Unit, dimension, shifted, unit_of};
 use super::{
-    AirFlow, Area, Force, ForcePerLength, Length, Mass, MassPerLength, Temperature, Volume, unit,
+    AirFlow, Area, Force, ForcePerLength, Length, Mass, MassPerLength, Temperature,
+    TemperatureRise, Volume, unit,
 };
 
 /// Pound-force in newton: international pound times standard gravity (0.453 592 37 × 9.806 65, exact).
@@ -66,6 +67,12 @@ dimension!(
     TemperatureDim, Temperature, unit::degree_celsius, "a temperature", likely 1 0, greatest 1000.0, [
     unit_of("°C", &["C", "degC", "deg C", "℃"], 1.0),
     shifted("°F", &["F", "degF", "deg F", "℉"], 5.0 / 9.0, -160.0 / 9.0),
+]);
+
+dimension!(
+    /// Base unit: kelvin.
+    TemperatureRiseDim, TemperatureRise, unit::kelvin, "a rise in temperature", likely 0 0, greatest 1000.0, [
+    unit_of("K", &["kelvin"], 1.0),
 ]);
 
 /// Pressure of a cable on the side of a bend; base unit: newton per metre of radius.

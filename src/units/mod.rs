@@ -23,7 +23,7 @@ pub use dimension::{
 pub use level::{DecibelDim, Decibels, Level, LevelDim};
 pub use matter::{
     AirFlowDim, AreaDim, ForceDim, ForcePerLengthDim, MassDim, MassPerLengthDim, TemperatureDim,
-    VolumeDim,
+    TemperatureRiseDim, VolumeDim,
 };
 pub use measured::Measured;
 pub use number::{figure3, plain};
@@ -34,7 +34,8 @@ pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCurrent as Current, ElectricPotential as Voltage,
     ElectricalResistance as Resistance, Force, Frequency, InformationRate as DataRate, Length,
     LinearMassDensity as MassPerLength, Mass, Power, Ratio,
-    ThermodynamicTemperature as Temperature, Time, Volume, VolumeRate as AirFlow,
+    TemperatureInterval as TemperatureRise, ThermodynamicTemperature as Temperature, Time, Volume,
+    VolumeRate as AirFlow,
 };
 
 /// Unit markers for `Quantity::new::<unit>()` and `.get::<unit>()`.
@@ -53,6 +54,7 @@ pub mod unit {
     pub use uom::si::mass::kilogram;
     pub use uom::si::power::watt;
     pub use uom::si::ratio::{percent, ratio};
+    pub use uom::si::temperature_interval::kelvin;
     pub use uom::si::thermodynamic_temperature::degree_celsius;
     pub use uom::si::time::hour;
     pub use uom::si::volume::cubic_meter;
@@ -92,5 +94,6 @@ pub type Surface = Measured<AreaDim>;
 pub type Space = Measured<VolumeDim>;
 pub type CubicMetresPerHour = Measured<AirFlowDim>;
 pub type Celsius = Measured<TemperatureDim>;
+pub type Kelvins = Measured<TemperatureRiseDim>;
 pub type Loss = Measured<DecibelDim>;
 pub type SignalLevel = Measured<LevelDim>;

@@ -24,6 +24,8 @@ mod rack;
 #[rustfmt::skip]
 mod room;
 mod speaker;
+#[rustfmt::skip]
+mod theatre;
 mod video;
 
 use std::path::Path;

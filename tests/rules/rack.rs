@@ -101,3 +101,68 @@ fn lines_move_to_the_panel_that_is_there() {
         assert_eq!(edited(&text, PANEL), text);
     }
 }
+
+const HOT: &str = "rack.too-hot";
+
+/// A closet in one region with things in it.
+fn closet(region: &str, room: &str, things: &[&str]) -> String {
+    let things = things.iter().fold(String::new(), |all, thing| all + "  " + &thing.replace('@', "room: closet") + "\n");
+    format!("nailplate: 1\nregion: {region}\nrooms:\n  closet: {{{room}}}\n  den: {{kind: room}}\nendpoints:\n{things}")
+}
+
+#[track_caller]
+fn hot(room: &str, things: &[&str], expected: bool, lacks: &[&str]) {
+    for region in ["us", "ca", "gb", "eu", "au"] {
+        let text = closet(region, room, things);
+        let expected = if expected { vec![("closet".to_owned(), Fault)] } else { vec![] };
+        assert_eq!(found(&text, HOT), expected, "{text}");
+        assert_eq!(gaps(&text, HOT), lacks, "{text}");
+    }
+}
+
+/// 400 W and 10 K: common practice, no source.
+#[test]
+fn a_closet_that_keeps_its_heat() {
+    let rack = |watts: &str| format!("rack: {{kind: rack, @, load: {watts}}}");
+    hot("cooled: no", &[&rack("400 W")], false, &[]);
+    hot("cooled: no", &[&rack("401 W")], true, &[]);
+    hot("cooled: yes", &[&rack("9 kW")], false, &[]);
+    hot("kind: utility", &[&rack("9 kW")], false, &["cooled of closet"]);
+    hot("cooled: perhaps", &[&rack("9 kW")], false, &[]);
+    // Air at 20 °C: 1.751 CFM K/W (computed; usual 1.76), so 500 W and 10 K want 87.6 CFM or 148.8 m3/h.
+    for (exhaust, expected) in [("87.7 CFM", false), ("87.4 CFM", true), ("148.9 m3/h", false), ("148.5 m3/h", true), ("0 CFM", true)] {
+        hot(&format!("cooled: no, exhaust: {exhaust}"), &[&rack("500 W")], expected, &[]);
+    }
+    hot("cooled: no, exhaust: much", &[&rack("500 W")], false, &[]);
+}
+
+#[test]
+fn what_warms_a_closet() {
+    let rack = "rack: {kind: rack, @}";
+    // Members and whatever else stands there; what stands elsewhere does not.
+    let amp = "amp: {kind: amplifier, in: rack, load: 300 W}";
+    hot("cooled: no", &[rack, amp, "ups: {kind: appliance, @, load: 90 W}"], false, &[]);
+    hot("cooled: no", &[rack, amp, "ups: {kind: appliance, @, load: 110 W}"], true, &[]);
+    hot("cooled: no", &[rack, amp, "ups: {kind: appliance, room: den, load: 990 W}"], false, &[]);
+    // The load of a rack counts what stands in it.
+    hot("cooled: no", &["rack: {kind: rack, @, load: 350 W}", amp], false, &[]);
+    // A missing load: what is known may be too much already.
+    let source = "source: {kind: source, in: rack}";
+    hot("cooled: no", &[rack, amp, source], false, &["load of source"]);
+    hot("cooled: no", &[rack, "amp: {kind: amplifier, in: rack, load: 600 W}", source], true, &[]);
+    hot("cooled: no, exhaust: 300 CFM", &[rack, "amp: {kind: amplifier, in: rack, load: 600 W}", source], false, &["load of source"]);
+    hot("cooled: no", &[rack], false, &["load of rack"]);
+    // No rack, no closet of racks.
+    hot("cooled: no", &["oven: {kind: appliance, @, load: 3 kW}"], false, &[]);
+    hot("cooled: no", &["rack: {@, load: 900 W}"], false, &["kind of rack"]);
+    hot("cooled: no", &["rack: {kind: rack, load: 900 W}"], false, &["room of rack"]);
+}
+
+#[test]
+fn a_fan_is_sized_in_the_units_of_the_region() {
+    for (region, exhaust) in [("us", "exhaust: 160 CFM"), ("gb", "exhaust: 270 m3/h")] {
+        let after = edited(&closet(region, "cooled: no", &["rack: {kind: rack, @, load: 900 W}"]), HOT);
+        assert!(after.contains(exhaust), "{after}");
+        assert_eq!(found(&after, HOT), []);
+    }
+}
