@@ -160,10 +160,10 @@ impl Case<'_, '_> {
             format!("{} to {}", plain(from.abs()), words(to))
         };
         let says = format!(
-            "{} stands {} of {}, {place} belongs {wanted}, give or take {}",
+            "seen from {}, {} stands {}; {place} belongs {wanted}, give or take {}",
+            seat.id,
             speaker.id,
             words(figure.value()),
-            seat.id,
             tolerance.value
         );
         let value = figure.value();
@@ -188,10 +188,10 @@ impl Case<'_, '_> {
                 self.target.layout, tolerance.authority
             ))
             .with_put_right(format!(
-                "stand {} where it is {} of {}",
+                "stand {} where {} finds it {}",
                 speaker.id,
-                words(range.nominal),
-                seat.id
+                seat.id,
+                words(range.nominal)
             ))
     }
 }
