@@ -17,9 +17,9 @@ mod drop;
 mod edition;
 mod feeding;
 mod guard;
+mod heat;
 mod jacket;
 mod kin;
-mod heat;
 mod kinds;
 mod length;
 mod line;
@@ -55,9 +55,9 @@ pub use channel::{Channel, Line, Lines, Step};
 pub use coax::{Branches, CoaxWay, LackOf};
 pub use conduit::{Filling, Occupant};
 pub use drop::{NodeDrop, Worst};
+pub use heat::RackRoom;
 pub use jacket::{Asked, FireDemand, Jacket};
 pub use kin::Kin;
-pub use heat::RackRoom;
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,
 };

@@ -53,7 +53,10 @@ impl House<'_> {
     /// It has several.
     pub fn picture_in(&self, room: usize) -> Result<Option<usize>, Lack> {
         let theatre = &self.theatres()[room];
-        for (list, word) in [(&theatre.screens, "screens"), (&theatre.displays, "displays")] {
+        for (list, word) in [
+            (&theatre.screens, "screens"),
+            (&theatre.displays, "displays"),
+        ] {
             match list[..] {
                 [] => {}
                 [one] => return Ok(Some(one as usize)),

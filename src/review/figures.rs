@@ -2,8 +2,8 @@
 
 use crate::findings::{Gap, Lack};
 use crate::house::{House, Quantity};
-use crate::rules::sheet;
 use crate::rules::rack::too_hot;
+use crate::rules::sheet;
 use crate::rules::video::undergraded;
 
 /// Every figure that a plan allows, and for the rest what is missing. What compression makes of a

@@ -29,7 +29,11 @@ pub fn views(house: &House<'_>, sheet: &Sheet, out: &mut Report) -> Vec<View> {
         };
         if theatre.seats.is_empty() {
             let room = &house.plan.rooms[room].id;
-            out.gap(sheet.id, id(picture), Lack::absent(format!("a seat in {room}")));
+            out.gap(
+                sheet.id,
+                id(picture),
+                Lack::absent(format!("a seat in {room}")),
+            );
             continue;
         }
         let entry = &house.plan.endpoints[picture];
@@ -39,7 +43,11 @@ pub fn views(house: &House<'_>, sheet: &Sheet, out: &mut Report) -> Vec<View> {
         }
         for seat in theatre.seats.iter().map(|seat| *seat as usize) {
             match house.view_angle(seat, picture) {
-                Ok(angle) => views.push(View { seat, picture, angle }),
+                Ok(angle) => views.push(View {
+                    seat,
+                    picture,
+                    angle,
+                }),
                 Err(lack) => out.gap(sheet.id, id(seat), lack),
             }
         }

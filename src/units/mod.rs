@@ -33,9 +33,8 @@ pub use wire::WireSize;
 pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCurrent as Current, ElectricPotential as Voltage,
     ElectricalResistance as Resistance, Force, Frequency, InformationRate as DataRate, Length,
-    LinearMassDensity as MassPerLength, Mass, Power, Ratio,
-    TemperatureInterval as TemperatureRise, ThermodynamicTemperature as Temperature, Time, Volume,
-    VolumeRate as AirFlow,
+    LinearMassDensity as MassPerLength, Mass, Power, Ratio, TemperatureInterval as TemperatureRise,
+    ThermodynamicTemperature as Temperature, Time, Volume, VolumeRate as AirFlow,
 };
 
 /// Unit markers for `Quantity::new::<unit>()` and `.get::<unit>()`.

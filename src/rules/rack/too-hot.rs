@@ -69,7 +69,10 @@ fn judge_room(
     };
     if over(heat.value(), limits.walls_take.value.base())
         && let Some(air) = Airflow::of(&heat, limits.rise.value.base())
-        && over(air.value(), room.exhaust.value().map_or(0.0, |exhaust| exhaust.base()))
+        && over(
+            air.value(),
+            room.exhaust.value().map_or(0.0, |exhaust| exhaust.base()),
+        )
     {
         out.checked();
         out.find(finding(house, sheet, limits, warm, &heat, &air));
