@@ -31,24 +31,6 @@ impl RackRoom {
 }
 
 impl House<'_> {
-    /// The room that an endpoint stands in, its own or its host's, as an index in the plan.
-    ///
-    /// # Errors
-    /// The plan does not say, or what it says could not be read.
-    pub fn want_room(&self, endpoint: usize) -> Result<usize, Lack> {
-        for at in self.hosts(endpoint) {
-            let stated = &self.plan.endpoints[at];
-            if let Some(room) = stated.room.value() {
-                return Ok(room.at());
-            }
-            if stated.room.is_bad() || stated.within.is_bad() {
-                return Err(Lack::Reported);
-            }
-        }
-        let id = &self.plan.endpoints[endpoint].id;
-        Err(Lack::absent(format!("room of {id}")))
-    }
-
     /// The room that an endpoint stands in, where the plan says so.
     pub(super) fn room_at(&self, endpoint: usize) -> Option<usize> {
         let room = |at: usize| self.plan.endpoints[at].room.value();

@@ -24,11 +24,11 @@ impl<'p> House<'p> {
     /// The plan does not say where the endpoint stands.
     pub fn want_room(&self, endpoint: usize) -> Result<usize, Lack> {
         for at in self.hosts(endpoint) {
-            let room = &self.plan.endpoints[at].room;
-            if let Some(room) = room.value() {
+            let stated = &self.plan.endpoints[at];
+            if let Some(room) = stated.room.value() {
                 return Ok(room.at());
             }
-            if room.is_bad() {
+            if stated.room.is_bad() || stated.within.is_bad() {
                 return Err(Lack::Reported);
             }
         }
