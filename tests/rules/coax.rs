@@ -87,7 +87,7 @@ fn straight(entry: &str, display: &str, stock: &str, length: &str) -> String {
 fn losses(text: &str) -> Vec<f64> {
     let review = reviewed(text, LEVEL);
     let house = House::build(&review.plan, &review.sources);
-    let (all, _) = house.quantities(Ok(1.0));
+    let (all, _) = house.quantities(Ok(1.0), Ok(10.0));
     all.iter().filter(|figure| figure.figure == "coax-loss").map(|figure| figure.value).collect()
 }
 
