@@ -8,6 +8,7 @@
 
 mod bending;
 mod beside;
+mod boxes;
 mod breaker;
 mod channel;
 mod coax;
@@ -50,6 +51,7 @@ mod wiring;
 
 pub use bending::{InsideRadius, LeastRadius};
 pub use beside::Beside;
+pub use boxes::Boxed;
 pub use breaker::{Allowed, Basis, RingTerms, Wiring, unsure};
 pub use channel::{Channel, Line, Lines, Step};
 pub use coax::{Branches, CoaxWay, LackOf};

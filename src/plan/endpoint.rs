@@ -101,7 +101,7 @@ record! {
         "bonded" bonded: YesNo,
         /// Space inside a box.
         "volume" volume: Positive<VolumeDim>,
-        /// Devices mounted in a box.
+        /// Devices mounted in a box; if left out, as many as outlets and wall switches stand in it.
         "yokes" yokes: Count<0>,
         /// A box has cable clamps inside.
         "clamps" clamps: YesNo,

@@ -200,3 +200,58 @@ fn sockets_that_want_an_rcd() {
         assert_eq!(gaps(&of("breaker: 16 A", ""), GROUND), ["protection of C1"]);
     }
 }
+
+const FULL: &str = "power.box-overfull";
+
+/// A box o of these keys with a cable in and a cable on.
+fn boxed(top: &str, kind: &str, keys: &str) -> String {
+    format!(
+        "nailplate: 1\n{top}\nstock:\n  w12: {{for: power, cores: 2 x 12 AWG + earth}}\n  w14: {{for: power, cores: 3 x 14 AWG + earth}}\n  bare: {{for: power}}\n  mm: {{for: power, cores: 2 x 2.5 mm2}}\n  d: {{for: data, cores: 8 x 23 AWG}}\n\
+         circuits:\n  C1: {{breaker: 20 A}}\nendpoints:\n  o: {{kind: {kind}{keys}}}\n  z: {{kind: appliance}}\nruns:\n  P1: {{from: C1, to: o, stock: w12}}\n  P2: {{from: o, to: z, stock: w12}}\n  D1: {{from: o, to: z, stock: d}}\n"
+    )
+}
+
+#[test]
+fn volume_of_boxes() {
+    // NEC 314.16(B), from memory: two 12/2 cables, one receptacle, clamps: 4 + 1 + 2 + 1 shares of 2.25 in3 are 18 in3.
+    let us = "region: us";
+    let hazard = vec![("o".to_owned(), Hazard)];
+    for (kind, keys, expected, lacks) in [
+        ("outlet", ", volume: 18 in3, clamps: yes", false, ""), ("outlet", ", volume: 17.9 in3, clamps: yes", true, ""), ("outlet", ", volume: 295 cm3, clamps: yes", false, ""),
+        ("outlet", ", volume: 294 cm3, clamps: yes", true, ""), ("wall-switch", ", volume: 15.75 in3, clamps: no", false, ""), ("outlet", ", volume: 15.7 in3, clamps: no", true, ""),
+        // 4 + 1 shares are 11.25 in3, one more for clamps 13.5.
+        ("box", ", volume: 11.25 in3, clamps: no", false, ""), ("box", ", volume: 11.2 in3", true, ""), ("box", ", volume: 13.4 in3", false, "clamps of o"), ("box", ", volume: 13.5 in3", false, ""),
+        ("box", ", volume: 13.5 in3, clamps: no, yokes: 1", true, ""), ("outlet", ", volume: 18 in3, clamps: no, yokes: 2", true, ""), ("outlet", ", clamps: yes", false, "volume of o"), ("box", "", false, "volume of o"),
+        ("wall-plate", "", false, ""), ("wall-plate", ", volume: 9 in3", true, ""), ("inlet", ", volume: 11.25 in3, clamps: no", false, ""),
+    ] {
+        let text = boxed(us, kind, keys);
+        let lacks: Vec<String> = Some(lacks.to_owned()).filter(|lack| !lack.is_empty()).into_iter().collect();
+        assert_eq!((found(&text, FULL), gaps(&text, FULL)), (if expected { hazard.clone() } else { vec![] }, lacks), "{kind}{keys}");
+    }
+    // Cables of two sizes: 3 × 2 + 2 × 2.25 in3, the earths by the larger of theirs, 2.25.
+    let two = boxed(us, "box", ", volume: 12.75 in3, clamps: no").replace("P2: {from: o, to: z, stock: w12", "P2: {from: o, to: z, stock: w14");
+    assert_eq!((found(&two, FULL), found(&two.replace("12.75", "12.7"), FULL)), (vec![], hazard.clone()));
+    // A spare is in the box all the same; cores that are not known count when all else fits; metric cores have no share.
+    assert_eq!(found(&boxed(us, "box", ", volume: 11 in3, clamps: no").replace("stock: w12}\n  D1", "stock: w12, spare: yes}\n  D1"), FULL), hazard);
+    let bare = |volume: &str| boxed(us, "box", &format!(", volume: {volume}, clamps: no")).replace("stock: w12}\n  D1", "stock: bare}\n  D1");
+    assert_eq!((gaps(&bare("9 in3"), FULL), found(&bare("9 in3"), FULL)), (vec!["cores of bare".to_owned()], vec![]));
+    assert_eq!(found(&bare("6 in3"), FULL), hazard);
+    assert_eq!(gaps(&boxed(us, "box", ", volume: 9 in3").replace("stock: w12}", "stock: mm}"), FULL), ["the volume of the conductors in o"]);
+    // Seven cables of 12/2 have three earthing conductors over four: from 2020 on a quarter share each.
+    let many = |code: &str| boxed(&format!("{us}{code}"), "box", ", volume: 33.75 in3, clamps: no") + &(3..8).map(|n| format!("  P{n}: {{from: o, to: z, stock: w12}}\n")).collect::<String>();
+    assert_eq!(found(&many("\ncode: NEC 2017"), FULL), []);
+    assert_eq!(found(&many("\ncode: NEC 2020"), FULL), hazard);
+    // An outlet in a box is in the box's volume.
+    let inner = boxed(us, "box", ", volume: 15.7 in3, clamps: no").replace("  z:", "  i: {kind: outlet, in: o}\n  z:").replace("from: o, to: z, stock: w12", "from: i, to: z, stock: w12");
+    assert_eq!((found(&inner, FULL), gaps(&inner, FULL)), (hazard.clone(), vec![]));
+    assert_eq!(found(&inner.replace("15.7 in3", "15.75 in3"), FULL), []);
+    // The edit sets the smallest common box; data runs alone make no power box.
+    for (kind, keys) in [("outlet", ", volume: 9 in3"), ("box", ", volume: 9 in3, clamps: yes")] {
+        let better = edited(&boxed(us, kind, keys), FULL);
+        assert_eq!((found(&better, FULL), gaps(&better, FULL)), (vec![], vec![]), "{better}");
+    }
+    for region in ["ca", "gb", "eu", "au"] {
+        assert_eq!(gaps(&boxed(&format!("region: {region}"), "box", ", volume: 9 in3"), FULL), [format!("a limit for {region} (the volume of boxes)")]);
+    }
+    assert_eq!(gaps("nailplate: 1\nregion: us\nendpoints: {b: {kind: box}, c: {kind: rack}}\nruns: {D1: {from: b, to: c, carries: data}}\n", FULL), [""; 0]);
+}
