@@ -26,7 +26,10 @@ impl House<'_> {
             && !self.hosts(index).skip(1).any(|host| self.is_box(host))
             && (self.has_power(index)
                 || !self.members[index].is_empty()
-                    && self.with_members(index).iter().any(|at| self.has_power(*at)))
+                    && self
+                        .with_members(index)
+                        .iter()
+                        .any(|at| self.has_power(*at)))
     }
 
     fn is_box(&self, index: usize) -> bool {
@@ -89,7 +92,11 @@ impl House<'_> {
         };
         // A device counts by the largest conductor that is connected to it: by the largest here.
         let sizes = boxed.content.conductors.iter().map(|kind| kind.0);
-        let largest = sizes.max_by(|a, b| a.area().partial_cmp(&b.area()).unwrap_or(std::cmp::Ordering::Equal));
+        let largest = sizes.max_by(|a, b| {
+            a.area()
+                .partial_cmp(&b.area())
+                .unwrap_or(std::cmp::Ordering::Equal)
+        });
         if let Some(largest) = largest {
             boxed.content.yokes = vec![largest; yokes as usize];
         }

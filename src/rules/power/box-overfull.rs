@@ -89,7 +89,11 @@ fn finding(
 ) -> Finding {
     let endpoint = &house.plan.endpoints[index];
     let needs = found.volume.same_unit(found.fill.volume());
-    let at_least = if found.boxed.lack.is_some() { "at least " } else { "" };
+    let at_least = if found.boxed.lack.is_some() {
+        "at least "
+    } else {
+        ""
+    };
     let says = format!(
         "{} needs {at_least}{} {} for what is in it, its volume is {}",
         endpoint.id,
@@ -145,5 +149,8 @@ fn redline(
     let endpoint: &Entry<Endpoint> = &house.plan.endpoints[index];
     let (name, volume) = larger.filter(|_| found.boxed.lack.is_none())?;
     let edit = house.edit(endpoint, &endpoint.volume, "volume", &volume.to_string());
-    house.change(format!("set a box of {volume} ({name}) for {}", endpoint.id), edit)
+    house.change(
+        format!("set a box of {volume} ({name}) for {}", endpoint.id),
+        edit,
+    )
 }
