@@ -5,6 +5,7 @@ use crate::figures::Figure;
 use crate::figures::fill::Fill;
 use crate::plan::{Entry, Field, Run, Service, Stock};
 use crate::tables::conduit::greatest_fill;
+use crate::tables::cpr::{Euroclass, meets};
 use crate::tables::listings::stands_for;
 use crate::units::Distance;
 
@@ -106,6 +107,15 @@ fn same_build(old: Option<&Entry<Stock>>, new: &Stock) -> bool {
     old.is_none_or(|old| old.build.value().is_none() || old.build.value() == new.build.value())
 }
 
+/// Whether what is printed on one cable is as good as what is printed on another.
+fn may_replace(new: &str, old: &str) -> bool {
+    let class = || {
+        let (new, old) = (Euroclass::parse(new)?, Euroclass::parse(old)?);
+        meets(new, old)
+    };
+    new == old || stands_for(new, old) == Some(true) || class() == Some(true)
+}
+
 /// Whether `new` is in no stated respect worse than `old`.
 fn no_worse(old: &Stock, new: &Stock) -> bool {
     let cores = match (old.cores.value(), new.cores.value()) {
@@ -118,12 +128,9 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
         (Some(_), None) => false,
     };
     let listed = match (&old.rating, &new.rating) {
-        (Field::Stated(old), Field::Stated(new)) => old.values().all(|old| {
-            &**old == "none"
-                || new
-                    .values()
-                    .any(|new| **new == **old || stands_for(new, old) == Some(true))
-        }),
+        (Field::Stated(old), Field::Stated(new)) => old
+            .values()
+            .all(|old| &**old == "none" || new.values().any(|new| may_replace(new, old))),
         (Field::Stated(_), _) => false,
         _ => true,
     };

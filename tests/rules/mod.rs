@@ -6,6 +6,8 @@ mod coax;
 #[rustfmt::skip]
 mod fire;
 #[rustfmt::skip]
+mod fire_class;
+#[rustfmt::skip]
 mod fire_more;
 #[rustfmt::skip]
 mod guards;
