@@ -164,7 +164,7 @@ impl House<'_> {
                 way.kind.value(),
                 Some(Kind::Conduit | Kind::Raceway | Kind::Tray)
             );
-            in_building |= !outside && !(carrier && !around.is_empty());
+            in_building |= !outside && (!carrier || around.is_empty());
             if depth < DEEPEST {
                 let around = around.iter().map(|outer| outer.value.at());
                 next.extend(
