@@ -18,6 +18,7 @@ mod dip;
 mod drop;
 mod edition;
 mod feeding;
+mod framed;
 mod guard;
 mod heat;
 mod jacket;
@@ -60,6 +61,7 @@ pub use coax::{Branches, CoaxWay, LackOf};
 pub use conduit::{Filling, Occupant};
 pub use drop::{NodeDrop, Worst};
 pub use heat::RackRoom;
+pub use framed::{Edge, Framed, edge_of};
 pub use jacket::{Asked, FireDemand, Jacket};
 pub use kin::Kin;
 pub use kinds::{

@@ -11,6 +11,8 @@ mod fire_class;
 mod fire_more;
 #[rustfmt::skip]
 mod guards;
+#[rustfmt::skip]
+mod framing;
 mod line;
 #[rustfmt::skip]
 mod pathway;

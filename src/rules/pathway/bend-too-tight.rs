@@ -4,7 +4,7 @@ use crate::findings::{Finding, Lack, Level, Report, Shown};
 use crate::house::{House, InsideRadius, LeastRadius};
 use crate::plan::{Entry, Pathway};
 use crate::rules::{Sheet, over};
-use crate::tables::bends::sources;
+use crate::tables::bends::CableKind;
 use crate::units::{Distance, figure3, plain};
 
 pub use crate::rules::NoLimits as Limits;
@@ -169,13 +169,17 @@ fn finding(
             need.working(),
         ),
     };
-    let [table, _, cables, _] = sources();
-    let authority = match (stated, need.by.is_some()) {
-        (true, true) => cables.to_owned(),
-        (true, false) => "the cable's maker".to_owned(),
-        (false, true) => format!("{cables}; {table}"),
-        (false, false) => format!("the cable's maker; {table}"),
+    let mut authority = match need.by.map(|(kind, _)| kind) {
+        None => "the cable's maker".to_owned(),
+        Some(CableKind::Data) => "TIA-568; under pull from memory".to_owned(),
+        Some(CableKind::ScreenedData) => "TIA-568, older editions, from memory".to_owned(),
+        Some(CableKind::Coax) => "common practice, no source".to_owned(),
+        Some(CableKind::Fibre) => "TIA-568, from memory".to_owned(),
+        Some(CableKind::Building) => "NEC 334.24 (NM), 340.24 (UF), from memory".to_owned(),
     };
+    if !stated {
+        authority += "; NEC chapter 9 table 2 for the conduit, from memory";
+    }
     // The next tenth up, so that the edit holds.
     let size = need.pulled.unit().size;
     let enough =

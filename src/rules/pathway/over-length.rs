@@ -64,11 +64,16 @@ fn finding(
 ) -> Finding {
     let shown =
         |length: Distance| format!("{} {}", figure3(length.number()), length.unit().spelling);
+    let most = if length.unit().spelling == limit.value.unit().spelling {
+        limit.value.to_string()
+    } else {
+        let most = length.same_unit(limit.value.quantity());
+        format!("{} ({})", shown(most), limit.value)
+    };
     let says = format!(
-        "{} is {} long without a pull point, {} is enough",
+        "{} is {} long without a pull point, {most} is enough",
         conduit.id,
         shown(length),
-        limit.value,
     );
     let at = (conduit.length.span().or(conduit.route.span())).unwrap_or(conduit.span);
     let boxes = (length.base() / limit.value.base()).ceil() - 1.0;
@@ -76,9 +81,8 @@ fn finding(
         "put a pull box into it about half way, where it stays accessible".into()
     } else {
         format!(
-            "put {} pull boxes into it, where they stay accessible, so that no part is longer than {}",
+            "put {} pull boxes into it, where they stay accessible, so that no part is longer than {most}",
             plain(boxes),
-            limit.value
         )
     };
     let basis = if conduit.length.value().is_some() {
