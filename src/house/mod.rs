@@ -60,8 +60,8 @@ pub use class::{Asker, Classes, Declared};
 pub use coax::{Branches, CoaxWay, LackOf};
 pub use conduit::{Filling, Occupant};
 pub use drop::{NodeDrop, Worst};
-pub use heat::RackRoom;
 pub use framed::{Edge, Framed, edge_of};
+pub use heat::RackRoom;
 pub use jacket::{Asked, FireDemand, Jacket};
 pub use kin::Kin;
 pub use kinds::{
