@@ -24,6 +24,8 @@ mod plan;
 mod plan_record;
 mod power;
 #[rustfmt::skip]
+mod power_feeds;
+#[rustfmt::skip]
 mod rack;
 #[rustfmt::skip]
 mod room;
