@@ -4,6 +4,8 @@
 #[rustfmt::skip]
 mod coax;
 #[rustfmt::skip]
+mod data;
+#[rustfmt::skip]
 mod fire;
 #[rustfmt::skip]
 mod fire_class;
@@ -14,6 +16,8 @@ mod guards;
 #[rustfmt::skip]
 mod framing;
 mod line;
+#[rustfmt::skip]
+mod line_more;
 #[rustfmt::skip]
 mod pathway;
 #[rustfmt::skip]

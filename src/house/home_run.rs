@@ -1,0 +1,75 @@
+//! Where the data run of an outlet leads.
+
+use super::topology::{House, Node, small};
+use crate::findings::Lack;
+use crate::plan::{EndpointKind as Kind, Service};
+
+/// What one data run of an outlet leads to, behind the boxes that it passes.
+#[derive(Debug)]
+pub enum LeadsTo {
+    /// A panel, a patch panel, a switch, a router or the rack.
+    Home,
+    /// Another outlet or plate, or a device.
+    Other { end: usize },
+    /// It cannot be followed.
+    Lost(Lack),
+}
+
+impl House<'_> {
+    /// Whether outlets may be wired from an endpoint: a panel, or what holds or stands in one.
+    pub fn is_home(&self, endpoint: usize) -> bool {
+        self.hosts(endpoint).any(|at| {
+            matches!(
+                self.plan.endpoints[at].kind.value(),
+                Some(
+                    Kind::Distribution
+                        | Kind::PatchPanel
+                        | Kind::Switch
+                        | Kind::Router
+                        | Kind::Rack
+                )
+            )
+        })
+    }
+
+    /// Connected data runs that end at an endpoint.
+    pub fn data_runs_at(&self, endpoint: usize) -> impl Iterator<Item = usize> + '_ {
+        self.runs_at(Node::Endpoint(small(endpoint)))
+            .filter(|run| self.service(*run) == Some(Service::Data) && !self.is_spare(*run))
+    }
+
+    /// Follows a data run away from an outlet. A box that joins two data runs is passed.
+    pub fn leads_to(&self, outlet: usize, run: usize) -> LeadsTo {
+        let (mut at, mut run) = (Node::Endpoint(small(outlet)), run);
+        // A way back to where it started has passed every run at most once.
+        for _ in 0..=self.plan.runs.len() {
+            let Some(next) = self.other_end(run, at) else {
+                return LeadsTo::Lost(Lack::Reported);
+            };
+            let Some(end) = next.endpoint() else {
+                return LeadsTo::Lost(Lack::Reported);
+            };
+            if self.is_home(end) {
+                return LeadsTo::Home;
+            }
+            let entry = &self.plan.endpoints[end];
+            match entry.kind.want("kind", &entry.id) {
+                Err(lack) => return LeadsTo::Lost(lack),
+                Ok(kind) if **kind != Kind::Box => return LeadsTo::Other { end },
+                Ok(_) => {}
+            }
+            let mut others = self.data_runs_at(end).filter(|other| *other != run);
+            match (others.next(), others.next()) {
+                (None, _) => return LeadsTo::Other { end },
+                (Some(other), None) => (at, run) = (next, other),
+                (Some(_), Some(_)) => {
+                    return LeadsTo::Lost(Lack::absent(format!(
+                        "which run goes on as which at {}",
+                        entry.id
+                    )));
+                }
+            }
+        }
+        LeadsTo::Other { end: outlet }
+    }
+}
