@@ -39,9 +39,12 @@ fn house(runs: &[&str]) -> String {
     plan("us", HOUSE, runs)
 }
 
+/// Runs, and the outlets found with the run of each.
+type Wiring = (&'static [&'static str], &'static [(&'static str, &'static str)]);
+
 #[test]
 fn outlets_are_a_star() {
-    let cases: &[(&[&str], &[(&str, &str)])] = &[
+    let cases: &[Wiring] = &[
         // From the panel, a patch panel, the rack itself, a switch; written either way round.
         (&["D1: {from: panel, to: a, stock: cat6}", "D2: {from: b, to: patch, stock: cat6}"], &[]),
         (&["D1: {from: rack, to: a, stock: cat6}", "D2: {from: hub, to: b, stock: cat6}"], &[]),
