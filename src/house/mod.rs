@@ -23,6 +23,7 @@ mod guard;
 mod heat;
 mod home_run;
 mod jacket;
+mod joint;
 mod kin;
 mod kinds;
 mod length;
@@ -52,6 +53,7 @@ mod tension;
 mod theatre;
 mod topology;
 mod video;
+mod wet;
 mod wiring;
 
 pub use bending::{InsideRadius, LeastRadius};
@@ -67,6 +69,7 @@ pub use framed::{Edge, Framed, edge_of};
 pub use heat::RackRoom;
 pub use home_run::LeadsTo;
 pub use jacket::{Asked, FireDemand, Jacket};
+pub use joint::Joint;
 pub use kin::Kin;
 pub use kinds::{
     is_active, is_active_subwoofer, is_consumer, is_passive, is_passive_speaker, is_sink,

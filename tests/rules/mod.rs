@@ -23,6 +23,8 @@ mod pathway;
 #[rustfmt::skip]
 mod pathway_more;
 #[rustfmt::skip]
+mod pathway_place;
+#[rustfmt::skip]
 mod plan;
 #[rustfmt::skip]
 mod plan_record;
