@@ -45,7 +45,7 @@ pub use reader::Reader;
 pub use record::{Key, Record};
 pub use refs::{Ref, Sort, Thing, Things};
 pub use room::Room;
-pub use run::{Beside, Done, Run};
+pub use run::{Apart, Beside, Done, Run};
 pub use shape::{
     AboveZero, Count, FromZero, List, Notes, Number, Shape, Text, Triple, Version, YesNo,
 };

@@ -63,13 +63,16 @@ record! {
     }
 }
 
+/// How far a run lies from another.
+pub type Apart = Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>;
+
 record! {
     /// A run lying beside another.
     Beside, "an entry of `beside`" {
         /// The other run.
         @needed "run" run: Ref<ARun>,
         /// Distance between the two.
-        "apart" apart: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        "apart" apart: Apart,
         /// Length over which they lie beside each other.
         "over" over: NonNegative<LengthDim>,
         /// For people.

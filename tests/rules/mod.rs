@@ -31,6 +31,7 @@ mod plan_record;
 mod power;
 #[rustfmt::skip]
 mod power_feeds;
+mod power_apart;
 #[rustfmt::skip]
 mod rack;
 #[rustfmt::skip]

@@ -3,31 +3,13 @@
 use crate::findings::{Finding, Lack, Report};
 use crate::house::{House, is_cord};
 use crate::plan::{Region, Service};
-use crate::rules::{Limit, Sheet};
-use serde::Deserialize;
-
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Limits {
-    allowed: Limit<Allowed>,
-}
-
-/// Whether cords may be hidden.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-enum Allowed {
-    #[serde(rename = "no")]
-    No,
-    #[serde(rename = "yes")]
-    Yes,
-}
+pub use crate::rules::NoLimits as Limits;
+use crate::rules::Sheet;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let (Some(limits), Ok(region)) = (sheet.limits::<Limits>(), house.region()) else {
-        return;
-    };
-    if limits.allowed.value == Allowed::Yes {
-        return;
-    }
+    let Ok(region) = house.region() else { return };
+    // NEC 400.12 and the Canadian code; of the others nothing is held here.
+    let held = region.is_north_american();
     let cords: Vec<_> = house.plan.stock.iter().map(is_cord).collect();
     let mut asked = vec![false; cords.len()];
     let runs = house.runs_of(Service::Power);
@@ -44,7 +26,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.checked();
             continue;
         }
-        let held = limits.allowed.holds_in(region);
         if cords[stock].is_err() && !held {
             continue;
         }
@@ -70,7 +51,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             Err(_) => {}
             Ok(_) if held => {
                 out.checked();
-                out.find(finding(house, sheet, &limits, run, way));
+                out.find(finding(house, sheet, run, way));
             }
             Ok(_) if first => out.loud_gap(sheet.id, stock_id, no_limit(region)),
             Ok(_) => {}
@@ -97,7 +78,7 @@ fn no_limit(region: Region) -> Lack {
     ))
 }
 
-fn finding(house: &House<'_>, sheet: &Sheet, limits: &Limits, run: usize, way: usize) -> Finding {
+fn finding(house: &House<'_>, sheet: &Sheet, run: usize, way: usize) -> Finding {
     let entry = &house.plan.runs[run];
     let pathway = &house.plan.pathways[way];
     let says = format!(
@@ -119,7 +100,6 @@ fn finding(house: &House<'_>, sheet: &Sheet, limits: &Limits, run: usize, way: u
     finding
         .with_on(&pathway.id)
         .with_mark(kind, "hidden in here")
-        .with_authority(limits.allowed.authority.clone())
         .with_put_right(format!(
             "run building wire (NM-B, MC, or wire in conduit) through {} to an outlet or a recessed inlet, and plug the cord in there in the open",
             pathway.id
