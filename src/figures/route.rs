@@ -43,6 +43,8 @@ enum Basis {
         runs: usize,
         estimated: usize,
     },
+    /// Boxed like an estimate.
+    Corded(Box<(RouteLength, Distance)>),
 }
 
 /// Length of a run or a channel, in metre.
@@ -128,6 +130,15 @@ impl RouteLength {
         })
     }
 
+    /// The same with the cords at its ends. `None` when they are negative or no finite number.
+    pub fn with_cords(self, cords: Distance) -> Option<Self> {
+        Some(Self {
+            metres: sound(self.metres + sound(cords.base())?)?,
+            written: self.written,
+            basis: Basis::Corded(Box::new((self, cords))),
+        })
+    }
+
     pub fn length(&self) -> Length {
         Length::new::<unit::meter>(self.metres)
     }
@@ -143,10 +154,11 @@ impl RouteLength {
     }
 
     pub fn is_estimated(&self) -> bool {
-        match self.basis {
+        match &self.basis {
             Basis::Stated => false,
             Basis::Estimated(_) => true,
-            Basis::Sum { estimated, .. } => estimated > 0,
+            Basis::Sum { estimated, .. } => *estimated > 0,
+            Basis::Corded(parts) => parts.0.is_estimated(),
         }
     }
 
@@ -171,6 +183,11 @@ impl Figure for RouteLength {
             Basis::Sum { runs, estimated: 0 } => format!("{runs} runs = {total}"),
             Basis::Sum { runs, estimated } => {
                 format!("{runs} runs = {total}, {estimated} of them estimated")
+            }
+            Basis::Corded(parts) => {
+                let (cable, cords) = &**parts;
+                let cable = cable.working();
+                format!("{cable}, + {cords} of cords = {total}")
             }
             Basis::Estimated(estimate) => {
                 let Estimate {

@@ -129,12 +129,12 @@ impl<'p> House<'p> {
     /// # Errors
     /// Any of them has no length and none can be estimated.
     pub fn channel_length(&self, runs: &[usize]) -> Result<RouteLength, Lack> {
+        if let [run] = runs {
+            return self.length(*run).cloned();
+        }
         let lengths: Result<Vec<_>, _> =
             runs.iter().map(|run| self.length(*run).cloned()).collect();
-        match &lengths?[..] {
-            [one] => Ok(one.clone()),
-            all => RouteLength::channel(all).ok_or(Lack::Reported),
-        }
+        RouteLength::channel(&lengths?).ok_or(Lack::Reported)
     }
 
     /// A speaker channel's segments with the impedance of the speakers beyond each, which is

@@ -46,6 +46,7 @@ impl House<'_> {
         all.runs();
         all.channels();
         all.coax();
+        all.data();
         all.circuits();
         all.conduits();
         all.pictures(compression);
@@ -124,7 +125,9 @@ impl Collector<'_, '_> {
 
     fn channels(&mut self) {
         let house = self.house;
-        for line in &house.lines().lines {
+        // Data runs do not branch: their channels are others ([`Self::data`]).
+        let lines = house.lines().lines.iter();
+        for line in lines.filter(|line| line.service != Service::Data) {
             let beyond = (line.service == Service::Speaker).then(|| house.beyond(line));
             for channel in line.channels() {
                 let on = || {
@@ -141,7 +144,7 @@ impl Collector<'_, '_> {
                         .and_then(|()| house.channel_length(&channel.runs));
                     let joined = length.is_ok();
                     self.add(on(), estimated, length);
-                    if joined && matches!(line.service, Service::Speaker | Service::Data) {
+                    if joined && line.service == Service::Speaker {
                         let resistance =
                             house.loop_resistance(&channel.runs, line.service, SIGNAL_CELSIUS);
                         self.add(on(), estimated, resistance);

@@ -132,6 +132,8 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
             .values()
             .all(|old| &**old == "none" || new.values().any(|new| may_replace(new, old))),
         (Field::Stated(_), _) => false,
+        // What is not known to be listed is not swapped for what is known not to be.
+        (_, Field::Stated(new)) => new.values().all(|new| &**new != "none"),
         _ => true,
     };
     let balanced = |stock: &Stock| stock.balanced.value().is_some_and(|balanced| balanced.0);

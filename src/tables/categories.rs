@@ -135,6 +135,11 @@ impl Category {
     }
 }
 
+/// The data rates that lengths are given for, in Gbit/s, the lowest first.
+pub fn rates() -> impl DoubleEndedIterator<Item = f64> {
+    TABLE.rates.iter().map(|row| row.0)
+}
+
 /// How much more a stranded cord loses than the same length of link cable, as a factor: 1.2 to 24 AWG, 1.5 thinner.
 pub fn cord_factor(gauge: i8) -> f64 {
     let percent = if gauge <= 24 {

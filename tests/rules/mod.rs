@@ -2,6 +2,8 @@
 
 // The cases of several files stand in rows, one a line.
 #[rustfmt::skip]
+mod channels;
+#[rustfmt::skip]
 mod coax;
 #[rustfmt::skip]
 mod data;
