@@ -207,6 +207,11 @@ fn joists_and_rafters() {
         ] {
             check(&joist(keys), WEAK, &[], &[&lack(key)]);
         }
+        // Everything that is wrong with one notch is said, beside what is missing.
+        let [deep, long] = ["notch: 2 in, notch-length: 4 in, from-end: 5 ft", "notch: 2 in, notch-length: 4 in, from-end: 5 ft, span: 12 ft"];
+        check(&joist(deep), WEAK, &[Hazard, Hazard], &[&lack("span")]);
+        check(&joist(long), WEAK, &[Hazard, Hazard, Hazard], &[]);
+        check(&joist("hole: 4 in, notch: 3 in"), WEAK, &[Hazard, Hazard], &[]);
         let review = reviewed(&joist("notch: 1 in, notch-length: 3 in, from-end: 6 ft, span: 12 ft"), WEAK);
         assert_eq!(
             review.findings[0].says,

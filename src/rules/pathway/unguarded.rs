@@ -6,6 +6,7 @@ use crate::findings::{Finding, Lack, Level, Report, Shown};
 use crate::house::{Edge, Framed, House, edge_of};
 use crate::plan::{Entry, Field, Framing, Member, Pathway, PathwayKind, Region, Stated, YesNo};
 use crate::rules::{Limit, Sheet};
+use crate::tables::framing::plate_thickness;
 use crate::units::{Distance, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -263,6 +264,15 @@ impl Case<'_, '_> {
             // A stated word is replaced where it stands.
             stated => house.edit(way, stated, "guarded", "yes"),
         };
+        let plate =
+            plate_thickness().map_or_else(String::new, |plate| format!(" of {plate} or more"));
+        let advice = match danger {
+            Danger::Notch => format!("nail a steel plate{plate} over the notch"),
+            Danger::Hole(_) => format!(
+                "nail a steel plate{plate} over the edge that the hole is near, or bore again in the middle"
+            ),
+        };
+        let finding = finding.with_put_right(advice);
         Ok(Some(finding.with_redline(house.change(
             format!("guard the {member} of {} with a steel plate", way.id),
             edit,

@@ -5,7 +5,7 @@ use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::{House, edge_of};
 use crate::plan::{Entry, Framing, Member, Pathway, PathwayKind, Region, Small, Stated, YesNo};
 use crate::rules::{Sheet, over};
-use crate::units::{Distance, figure3};
+use crate::units::{Distance, Length, figure3, unit};
 use crate::yaml::Span;
 
 pub use crate::rules::NoLimits as Limits;
@@ -49,16 +49,26 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
         let mut lacks: Vec<Lack> = Vec::new();
         for entry in framing.iter() {
-            let cut = Cut { way, entry };
-            match cut.judged() {
-                Ok(weak) => {
-                    out.checked();
-                    if let Some(weak) = weak {
-                        out.find(cut.finding(sheet, &weak));
-                    }
+            let mut cut = Cut {
+                way,
+                entry,
+                weak: Vec::new(),
+                lacks: Vec::new(),
+            };
+            if let Err(lack) = cut.judge() {
+                cut.lacks.push(lack);
+            }
+            if cut.lacks.is_empty() || !cut.weak.is_empty() {
+                out.checked();
+            }
+            for weak in &cut.weak {
+                out.find(cut.finding(sheet, weak));
+            }
+            // What lacks is told once for all holes of a pathway.
+            for lack in cut.lacks {
+                if !lacks.contains(&lack) {
+                    lacks.push(lack);
                 }
-                Err(lack) if lacks.contains(&lack) => {}
-                Err(lack) => lacks.push(lack),
             }
         }
         for lack in lacks {
@@ -70,6 +80,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 struct Cut<'a> {
     way: &'a Entry<Pathway>,
     entry: &'a Stated<Framing>,
+    weak: Vec<Weak>,
+    lacks: Vec<Lack>,
 }
 
 /// What is too much: the measure, what is allowed, and where it stands.
@@ -107,7 +119,7 @@ impl Cut<'_> {
             .map_or("framing member", |member| member.word())
     }
 
-    fn judged(&self) -> Result<Option<Weak>, Lack> {
+    fn judge(&mut self) -> Result<(), Lack> {
         let (entry, id) = (self.entry, &self.way.id);
         let member = entry.member.want("member in the framing", id)?;
         if entry.hole.is_bad() || entry.notch.is_bad() || entry.edge.is_bad() {
@@ -137,7 +149,7 @@ impl Cut<'_> {
         Ok(***depth)
     }
 
-    fn stud(&self) -> Result<Option<Weak>, Lack> {
+    fn stud(&mut self) -> Result<(), Lack> {
         let (entry, depth) = (self.entry, self.depth()?);
         let doubled = entry.doubled.or(YesNo(false))?.0;
         let limits = |bearing| stud_limits(depth, bearing, doubled).ok_or(Lack::Reported);
@@ -157,67 +169,53 @@ impl Cut<'_> {
             Some(false) => "of a stud that bears nothing",
             None => "of any stud",
         };
-        let mut lack = None;
         for (what, cut, ease, strict) in [
             ("hole", &entry.hole, ease.hole, strict.hole),
             ("notch", &entry.notch, ease.notch, strict.notch),
         ] {
             let Some(cut) = cut.stated() else { continue };
-            let weak = self.cut(what, cut, ease, kind, STUD);
-            if weak.is_some() {
-                return Ok(weak);
-            }
-            if over(cut.base(), strict.base()) {
-                lack = Some(self.lack("bearing"));
+            if !self.cut(what, cut, ease, kind, STUD) && over(cut.base(), strict.base()) {
+                self.lacks.push(self.lack("bearing"));
             }
         }
-        let near = self.near_edge(ease.edge, STUD)?;
-        match (near, lack) {
-            (None, Some(lack)) => Err(lack),
-            (near, _) => Ok(near),
-        }
+        self.near_edge(ease.edge, STUD);
+        Ok(())
     }
 
-    fn joist(&self, authority: &'static str) -> Result<Option<Weak>, Lack> {
+    fn joist(&mut self, authority: &'static str) -> Result<(), Lack> {
+        const SHARE: &str = "of its depth";
         let (entry, depth) = (self.entry, self.depth()?);
         let limits = joist_limits(depth).ok_or(Lack::Reported)?;
-        let too_much = |what, cut: &Stated<Small>, allowed| {
-            self.cut(what, cut, allowed, "of its depth", authority)
-        };
         if let Some(hole) = entry.hole.stated() {
-            let weak = match too_much("hole", hole, limits.hole) {
-                None => self.near_edge(limits.clear, authority)?,
-                weak => weak,
-            };
-            if weak.is_some() {
-                return Ok(weak);
-            }
+            self.cut("hole", hole, limits.hole, SHARE, authority);
+            self.near_edge(limits.clear, authority);
         }
         let Some(notch) = entry.notch.stated() else {
-            return Ok(None);
+            return Ok(());
         };
-        let weak = too_much("notch", notch, limits.end_notch_depth);
-        if weak.is_some() {
-            return Ok(weak);
-        }
-        let from_end = entry
-            .from_end
-            .want("from-end in the framing", &self.way.id)?;
+        let from_end = match entry.from_end.want("from-end in the framing", &self.way.id) {
+            Ok(from_end) => from_end,
+            Err(lack) => {
+                let deep = self.cut("notch", notch, limits.end_notch_depth, SHARE, authority);
+                return if deep { Ok(()) } else { Err(lack) };
+            }
+        };
         // At the end itself a notch may be deeper, and no length is set.
         if from_end.base() == 0.0 {
-            return Ok(None);
+            self.cut("notch", notch, limits.end_notch_depth, SHARE, authority);
+            return Ok(());
         }
-        let weak = too_much("notch", notch, limits.notch_depth);
-        if weak.is_some() {
-            return Ok(weak);
-        }
+        self.cut("notch", notch, limits.notch_depth, SHARE, authority);
         let length = entry
             .notch_length
             .want("notch-length in the framing", &self.way.id)?;
-        let weak = too_much("notch-length", length, limits.notch_length);
-        if weak.is_some() {
-            return Ok(weak);
-        }
+        self.cut(
+            "notch-length",
+            length,
+            limits.notch_length,
+            SHARE,
+            authority,
+        );
         let span = entry.value.span.want("span in the framing", &self.way.id)?;
         let third =
             Distance::new(span.number() / 3.0, span.unit().spelling).ok_or(Lack::Reported)?;
@@ -230,13 +228,22 @@ impl Cut<'_> {
             return Err(self.lack("a from-end within the span"));
         }
         let reaches = inner.min(rest);
-        if !over(reaches, third.base()) {
-            return Ok(None);
+        if over(reaches, third.base()) {
+            let reach = third.same_unit(Length::new::<unit::meter>(reaches));
+            let weak = self.in_the_middle(reach, third, from_end.span, authority);
+            self.weak.push(weak);
         }
-        let reach = third.same_unit(crate::units::Length::new::<crate::units::unit::meter>(
-            reaches,
-        ));
-        Ok(Some(Weak {
+        Ok(())
+    }
+
+    fn in_the_middle(
+        &self,
+        reach: Distance,
+        third: Distance,
+        at: Span,
+        authority: &'static str,
+    ) -> Weak {
+        Weak {
             figure: "notch-reach",
             says: format!(
                 "{} has a notch that reaches {} from the end of a {}, into the middle third of its span, which begins at {}",
@@ -248,27 +255,27 @@ impl Cut<'_> {
             found: reach,
             allowed: third,
             share: "a third of the span",
-            at: Some(from_end.span),
+            at: Some(at),
             label: "in the middle third",
             authority,
             put_right: format!(
                 "bore a hole instead of the notch, or keep it within {} of the end",
                 shown(third)
             ),
-        }))
+        }
     }
 
-    /// A hole or notch that is more than allowed.
+    /// Whether a hole or notch is more than allowed; notes it if it is.
     fn cut(
-        &self,
+        &mut self,
         what: &'static str,
         found: &Stated<Small>,
         allowed: Distance,
         share: &'static str,
         authority: &'static str,
-    ) -> Option<Weak> {
+    ) -> bool {
         if !over(found.base(), allowed.base()) {
-            return None;
+            return false;
         }
         let allowed = found.same_unit(allowed.quantity());
         let of = if what == "notch-length" {
@@ -281,7 +288,7 @@ impl Cut<'_> {
             .depth
             .value()
             .map_or_else(String::new, |depth| depth.to_string());
-        Some(Weak {
+        let weak = Weak {
             figure: what,
             says: format!(
                 "{} has a {of} of {} in a {} of {depth}, allowed is {}",
@@ -301,24 +308,23 @@ impl Cut<'_> {
                 shown(allowed),
                 self.word()
             ),
-        })
+        };
+        self.weak.push(weak);
+        true
     }
 
-    /// A hole that leaves too little wood at its side.
-    fn near_edge(&self, least: Distance, authority: &'static str) -> Result<Option<Weak>, Lack> {
-        if self.entry.hole.is_absent() {
-            return Ok(None);
+    /// A hole that leaves too little wood at its side; one that is too wide anyway has been noted.
+    fn near_edge(&mut self, least: Distance, authority: &'static str) {
+        if self.entry.hole.is_absent() || self.weak.iter().any(|weak| weak.figure == "hole") {
+            return;
         }
-        let edge = edge_of(self.entry).ok_or_else(|| self.lack("edge of a hole"))?;
-        if edge.metres >= least.base() - ROUNDING {
-            return if edge.at_most {
-                Err(self.lack("edge of a hole"))
-            } else {
-                Ok(None)
-            };
-        }
+        let edge = match edge_of(self.entry) {
+            Some(edge) if edge.metres < least.base() - ROUNDING => edge,
+            Some(edge) if !edge.at_most => return,
+            _ => return self.lacks.push(self.lack("edge of a hole")),
+        };
         let least = edge.shown.same_unit(least.quantity());
-        Ok(Some(Weak {
+        let weak = Weak {
             figure: "edge-distance",
             says: format!(
                 "{} has a hole {} from the edge of a {}, least is {}",
@@ -337,7 +343,8 @@ impl Cut<'_> {
                 "bore nearer to the middle, or a smaller hole, so that {} of wood is left at its side",
                 shown(least)
             ),
-        }))
+        };
+        self.weak.push(weak);
     }
 
     fn finding(&self, sheet: &Sheet, weak: &Weak) -> Finding {
