@@ -151,52 +151,6 @@ impl LoopShare {
     pub fn ratio(&self) -> f64 {
         self.share
     }
-
-    /// The share if every segment were `changed`.
-    fn if_changed(&self, changed: impl Fn(&Segment) -> Option<Part>) -> Option<f64> {
-        let shares = self.segments.iter().map(|segment| {
-            let part = changed(segment)?;
-            Segment { part, ..*segment }.share()
-        });
-        shares.sum()
-    }
-
-    /// The first of `sizes` (smallest first) that, pulled in copper with one core a leg and at the
-    /// same temperature, keeps the share within `limit` percent.
-    pub fn smallest_size(
-        &self,
-        sizes: &[WireSize],
-        stranding: Stranding,
-        limit: f64,
-    ) -> Option<WireSize> {
-        let mut sizes = sizes.iter().copied();
-        sizes.find(|&size| {
-            let share = self.if_changed(|segment| {
-                let celsius = segment.part.wire.celsius();
-                let wire = one_way(size, Material::Copper, stranding, celsius)?;
-                Some(Part {
-                    wire,
-                    tied: 1,
-                    ..segment.part
-                })
-            });
-            share.is_some_and(|share| share * 100.0 <= limit)
-        })
-    }
-
-    /// How many cores of the present size (2, 3 or 4), tied in each leg, keep the share within
-    /// `limit` percent.
-    pub fn tied_cores(&self, limit: f64) -> Option<u8> {
-        (2..=4).find(|&tied| {
-            let share = self.if_changed(|segment| {
-                Some(Part {
-                    tied,
-                    ..segment.part
-                })
-            });
-            share.is_some_and(|share| share * 100.0 <= limit)
-        })
-    }
 }
 
 impl Figure for LoopShare {
@@ -215,6 +169,46 @@ impl Figure for LoopShare {
         let at = at_temperature(self.segments.iter().map(|segment| segment.part.wire));
         format!("{terms} = {} %{at}", figure3(self.value()))
     }
+}
+
+/// The first of `sizes` (smallest first) that, pulled all the way in copper with one core a leg and
+/// at the same temperature, does what is asked.
+pub fn smallest_size(
+    segments: &[Segment],
+    sizes: &[WireSize],
+    stranding: Stranding,
+    does: impl Fn(Vec<Segment>) -> bool,
+) -> Option<WireSize> {
+    sizes.iter().copied().find(|&size| {
+        let changed: Option<Vec<Segment>> = segments
+            .iter()
+            .map(|segment| {
+                let celsius = segment.part.wire.celsius();
+                let wire = one_way(size, Material::Copper, stranding, celsius)?;
+                let part = Part {
+                    wire,
+                    tied: 1,
+                    ..segment.part
+                };
+                Some(Segment { part, ..*segment })
+            })
+            .collect();
+        changed.is_some_and(&does)
+    })
+}
+
+/// How many cores of the present sizes (2, 3 or 4), tied in each leg all the way, do what is asked.
+pub fn tied_cores(segments: &[Segment], does: impl Fn(Vec<Segment>) -> bool) -> Option<u8> {
+    (2..=4).find(|&tied| {
+        let changed = segments.iter().map(|segment| {
+            let part = Part {
+                tied,
+                ..segment.part
+            };
+            Segment { part, ..*segment }
+        });
+        does(changed.collect())
+    })
 }
 
 /// Impedances in parallel have many decimals; their author's unit stays.

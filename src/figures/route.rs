@@ -1,5 +1,6 @@
 //! How long a run is: as stated, or estimated from where its ends stand.
 
+use super::text::sum;
 use super::{Figure, sound};
 use crate::units::{Distance, Length, figure3, plain, unit};
 
@@ -39,8 +40,9 @@ enum Basis {
     Stated,
     /// Boxed, because most runs state their length and there may be very many of them.
     Estimated(Box<Estimate>),
+    /// The runs in series, each in its author's unit.
     Sum {
-        runs: usize,
+        runs: Box<[Distance]>,
         estimated: usize,
     },
     /// Boxed like an estimate.
@@ -122,7 +124,7 @@ impl RouteLength {
         let estimated = runs.iter().filter(|run| run.is_estimated()).count();
         Some(Self {
             basis: Basis::Sum {
-                runs: runs.len(),
+                runs: runs.iter().map(Self::distance).collect(),
                 estimated,
             },
             metres,
@@ -153,6 +155,15 @@ impl RouteLength {
         }
     }
 
+    /// For a sentence: `34 ft`, `about 29.1 ft`.
+    pub fn words(&self) -> String {
+        if self.is_estimated() {
+            format!("about {}", self.shown(self.metres))
+        } else {
+            self.distance().to_string()
+        }
+    }
+
     pub fn is_estimated(&self) -> bool {
         match &self.basis {
             Basis::Stated => false,
@@ -180,9 +191,17 @@ impl Figure for RouteLength {
         let total = self.shown(self.metres);
         match &self.basis {
             Basis::Stated => format!("{} as stated", self.written),
-            Basis::Sum { runs, estimated: 0 } => format!("{runs} runs = {total}"),
             Basis::Sum { runs, estimated } => {
-                format!("{runs} runs = {total}, {estimated} of them estimated")
+                let unit = self.written.unit();
+                let text = |run: &Distance| run.summed_in(self.written).to_string();
+                let size = |run: &Distance| run.base() / unit.size;
+                let terms = sum(runs, size, text, unit.spelling);
+                let note = match estimated {
+                    0 => String::new(),
+                    all if *all == runs.len() => ", estimated".to_owned(),
+                    some => format!(", {some} of them estimated"),
+                };
+                format!("{terms} = {total}{note}")
             }
             Basis::Corded(parts) => {
                 let (cable, cords) = &**parts;
@@ -207,7 +226,8 @@ impl Figure for RouteLength {
                     format!("{} along the axes{by}", self.shown(*path))
                 };
                 let share = plain(slack.share * 100.0);
-                format!("{way} + {share} % + {} = {total}, estimated", slack.fixed)
+                let fixed = slack.fixed.summed_in(self.written);
+                format!("{way} + {share} % + {fixed} = {total}, estimated")
             }
         }
     }

@@ -6,15 +6,10 @@ use crate::units::{Distance, figure3};
 /// Terms that are written out before the small ones are summed up.
 const SHOWN: usize = 4;
 
-/// Whether a length is written in feet, inches or yards.
-fn is_us(length: Distance) -> bool {
-    matches!(length.unit().spelling, "ft" | "in" | "yd")
-}
-
 /// `1.59 Ω/1000 ft` beside a length in US units, `5.21 Ω/km` beside a metric one.
 pub fn per_length(wire: OneWay, beside: Distance) -> String {
     let per_metre = wire.ohm_per_metre();
-    if is_us(beside) {
+    if beside.is_us() {
         format!("{} Ω/1000 ft", figure3(per_metre * 304.8))
     } else {
         format!("{} Ω/km", figure3(per_metre * 1000.0))

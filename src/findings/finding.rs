@@ -127,6 +127,16 @@ impl Finding {
         self
     }
 
+    /// The same, unless three places are marked already: among more the eye finds none.
+    #[must_use]
+    pub fn with_lesser_mark(self, span: Span, label: impl Into<String>) -> Self {
+        if self.marks.len() < 3 {
+            self.with_mark(span, label)
+        } else {
+            self
+        }
+    }
+
     #[must_use]
     pub fn with_figure(mut self, figure: Shown, limit: f64) -> Self {
         self.limit = Some(Limit {

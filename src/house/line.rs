@@ -85,8 +85,20 @@ impl<'p> House<'p> {
     /// # Errors
     /// The run's stock or the stock's cores are not stated.
     pub fn wire(&self, run: usize, service: Service, celsius: f64) -> Result<OneWay, Lack> {
-        let run = &self.plan.runs[run];
-        let stock = self.want_stock(run)?;
+        let stock = self.want_stock(&self.plan.runs[run])?;
+        self.wire_of(stock, service, celsius)
+    }
+
+    /// One conductor of a stock at a temperature.
+    ///
+    /// # Errors
+    /// The stock's cores are not stated.
+    pub fn wire_of(
+        &self,
+        stock: &Entry<Stock>,
+        service: Service,
+        celsius: f64,
+    ) -> Result<OneWay, Lack> {
         let cores = stock.cores.want("cores", &stock.id)?;
         let stranding = self.stranding(stock, service)?;
         one_way(cores.size, self.material(stock)?, stranding, celsius).ok_or(Lack::Reported)
@@ -168,23 +180,19 @@ impl<'p> House<'p> {
         Ok(ChannelLoop { segments })
     }
 
-    /// Impedance of all speakers beyond each run of a line, in parallel. Cable beyond is left out.
+    /// Impedance of all speakers beyond each run of a line, in parallel: nominal, or that of their
+    /// taps on a constant-voltage line. Cable beyond is left out.
     /// One pass from the far ends inwards, so that a chain of any length stays linear.
     pub fn beyond(&self, line: &Line) -> Vec<Result<Ohms, Lack>> {
+        let supply = self.constant_voltage(line);
         let mut sums: Vec<Result<Option<Ohms>, Lack>> = vec![Ok(None); line.steps.len()];
         for at in (0..line.steps.len()).rev() {
             if let Some(speaker) = self
                 .endpoint(line.steps[at].end)
                 .filter(|end| is_passive_speaker(end))
             {
-                let own = speaker
-                    .impedance
-                    .want("impedance", &speaker.id)
-                    .map(|stated| Some(**stated));
-                sums[at] = beside(
-                    std::mem::replace(&mut sums[at], Ok(None)),
-                    own.map(|z| z.map(|z| *z)),
-                );
+                let own = self.speaker_load(speaker, supply.as_ref());
+                sums[at] = beside(std::mem::replace(&mut sums[at], Ok(None)), own.map(Some));
             }
             if let Some(before) = line.steps[at].before {
                 let this = sums[at].clone();

@@ -62,6 +62,7 @@ pub struct House<'p> {
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
     pub(super) spaces: OnceCell<super::space::Spaces>,
     pub(super) theatres: OnceCell<Vec<super::theatre::Theatre>>,
+    pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom<'p>>>,
 }
 
 impl<'p> House<'p> {
@@ -118,6 +119,7 @@ impl<'p> House<'p> {
             passed: OnceCell::new(),
             spaces: OnceCell::new(),
             theatres: OnceCell::new(),
+            media_rooms: OnceCell::new(),
         }
     }
 

@@ -1,9 +1,10 @@
 //! One review of one plan.
 
+use std::collections::HashSet;
 use std::path::Path;
 
 use super::variance::{self, LetPass};
-use crate::findings::{Finding, Gap, Level, Report};
+use crate::findings::{Finding, Gap, Id, Level, Report};
 use crate::house::House;
 use crate::plan::{self, Library, Plan};
 use crate::rules::{RULES, Sheet};
@@ -102,6 +103,7 @@ pub fn review(
             .collect(),
     };
     let house = House::build(&plan, &sources);
+    let mut yields = Vec::new();
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
     for rule in RULES {
         if matches!(selection, Selection::Only(id) if id != rule.id) {
@@ -109,6 +111,7 @@ pub fn review(
         }
         let sheet = Sheet::new(rule.id, rule.path, rule.sheet);
         if sheet.applies(region, stage) {
+            yields.extend(sheet.yields_to().map(|to| (rule.id, to)));
             (rule.judge)(&house, &sheet, &mut report);
         }
     }
@@ -122,6 +125,9 @@ pub fn review(
         (spot, std::cmp::Reverse(finding.level), finding.rule)
     });
     let let_pass = variance::take(&plan, &mut findings);
+    for (rule, to) in yields {
+        drop_told(&mut findings, &let_pass, rule, to);
+    }
     Review {
         sources,
         file,
@@ -131,4 +137,20 @@ pub fn review(
         let_pass,
         checks,
     }
+}
+
+/// Takes out the findings of a rule on things that another has told the same of, whether that
+/// stands or is let pass.
+fn drop_told(findings: &mut Vec<Finding>, let_pass: &[LetPass], rule: &str, to: &str) {
+    if findings.iter().all(|finding| finding.rule != rule) {
+        return;
+    }
+    let passed = let_pass.iter().map(|passed| &passed.finding);
+    let told: HashSet<Vec<Id>> = findings
+        .iter()
+        .chain(passed)
+        .filter(|finding| finding.rule == to)
+        .map(|finding| finding.on.clone())
+        .collect();
+    findings.retain(|finding| finding.rule != rule || !told.contains(&finding.on));
 }

@@ -31,6 +31,9 @@ pub struct Whole {
     pub regions: Option<Vec<Region>>,
     #[serde(default)]
     pub from_stage: Option<Stage>,
+    /// A sheet that tells the same of a thing, and goes before this one.
+    #[serde(default)]
+    pub yields_to: Option<String>,
     #[serde(default)]
     pub limits: std::collections::BTreeMap<String, AnyLimit>,
     pub why: String,
@@ -127,6 +130,12 @@ impl Sheet {
             .unwrap_or_default()
             .trim()
             .to_owned()
+    }
+
+    /// The sheet that goes before this one: where it has a finding on the same things, this one has
+    /// nothing to add.
+    pub fn yields_to(&self) -> Option<&'static str> {
+        part(self.text, "yields-to").map(value)
     }
 
     /// Whether the sheet applies to a plan of this region and stage. Where the plan does not say the

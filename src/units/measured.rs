@@ -132,6 +132,14 @@ impl<D: Dimension> Measured<D> {
         }
     }
 
+    /// The next lower hundredth of its unit; a number that is one but for rounding stays.
+    pub fn down_to_hundredths(self) -> Self {
+        Self {
+            number: (self.number * 100.0 + 1e-6).floor() / 100.0,
+            ..self
+        }
+    }
+
     /// Another quantity of the same dimension, shown in this one's unit: a sum or a limit that
     /// stands beside what the author wrote.
     pub fn same_unit(self, quantity: D::Quantity) -> Self {

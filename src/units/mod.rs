@@ -14,6 +14,7 @@ mod matter;
 mod measured;
 mod number;
 mod spelled;
+mod system;
 mod wire;
 
 pub use dimension::{

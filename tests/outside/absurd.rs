@@ -95,12 +95,10 @@ proptest! {
             prop_assert!(load.base() > 0.0);
         }
         let segments: Vec<_> = parts.into_iter().map(|part| line::Segment { part, beyond: load }).collect();
-        let share = LoopShare::of(segments.clone());
-        if let Some(share) = &share {
-            share.smallest_size(&line::AWG_SIZES, Stranding::Stranded, limit);
-            share.tied_cores(limit);
-        }
-        check(share);
+        let within = |segments| LoopShare::of(segments).is_some_and(|share| share.value() <= limit);
+        line::smallest_size(&segments, &line::AWG_SIZES, Stranding::Stranded, within);
+        line::tied_cores(&segments, within);
+        check(LoopShare::of(segments.clone()));
         check(LineLoss::of(segments));
     }
 

@@ -5,7 +5,7 @@ use nailplate::figures::Figure;
 use nailplate::figures::conductor::{Material, OneWay, Stranding, from_geometry};
 use nailplate::figures::line::{
     AWG_SIZES, LineLoss, LoopResistance, LoopShare, METRIC_SIZES, Part, Segment, loss_in_decibels,
-    parallel,
+    parallel, smallest_size, tied_cores,
 };
 use nailplate::units::{
     Ohms,
@@ -174,24 +174,22 @@ fn taps_in_parallel() {
 #[test]
 fn the_solver_finds_the_least_that_will_do() {
     // 18 AWG over 60 ft into 4 ohm; the published table gives 12 AWG for 60 ft at 4 ohm.
-    let thin = share(60.0, copper(Awg(18), Stranding::Stranded, 20.0), 4.0);
-    assert_eq!(
-        thin.smallest_size(&AWG_SIZES, Stranding::Stranded, 5.0),
-        Some(Awg(12))
-    );
-    assert_eq!(
-        thin.smallest_size(&METRIC_SIZES, Stranding::Stranded, 5.0),
-        Some(Metric(4.0))
-    );
-    assert_eq!(thin.tied_cores(5.0), Some(4));
-    assert_eq!(thin.tied_cores(1.0), None);
-    assert_eq!(
-        thin.smallest_size(&AWG_SIZES, Stranding::Stranded, f64::NAN),
-        None
-    );
+    let thin = [Segment {
+        part: part(60.0, copper(Awg(18), Stranding::Stranded, 20.0)),
+        beyond: ohms(4.0),
+    }];
+    let within = |limit: f64| {
+        move |segments| LoopShare::of(segments).is_some_and(|share| share.value() <= limit)
+    };
+    let size = |sizes, limit| smallest_size(&thin, sizes, Stranding::Stranded, within(limit));
+    assert_eq!(size(&AWG_SIZES, 5.0), Some(Awg(12)));
+    assert_eq!(size(&METRIC_SIZES, 5.0), Some(Metric(4.0)));
+    assert_eq!(tied_cores(&thin, within(5.0)), Some(4));
+    assert_eq!(tied_cores(&thin, within(1.0)), None);
+    assert_eq!(size(&AWG_SIZES, f64::NAN), None);
     // Each answer does, and the next smaller does not.
     for limit in [1.0, 2.0, 5.0, 10.0] {
-        let Some(size) = thin.smallest_size(&AWG_SIZES, Stranding::Stranded, limit) else {
+        let Some(size) = size(&AWG_SIZES, limit) else {
             continue;
         };
         let with = |size| share(60.0, copper(size, Stranding::Stranded, 20.0), 4.0).value();

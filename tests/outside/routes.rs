@@ -86,7 +86,10 @@ fn stated_lengths_stay_as_written() {
     let channel = RouteLength::channel(&[stated, estimate(Level::Direct, &[])]).expect("a channel");
     near("channel", channel.length().get::<foot>(), 98.0 + 29.1, 1e-9);
     assert!(channel.is_estimated());
-    assert_eq!(channel.working(), "2 runs = 127.1 ft, 1 of them estimated");
+    assert_eq!(
+        channel.working(),
+        "98 ft + 29.1 ft = 127.1 ft, 1 of them estimated"
+    );
     assert_eq!(RouteLength::channel(&[]), None);
     assert_eq!(RouteLength::stated(feet(-1.0)), None);
 }

@@ -8,6 +8,8 @@ mod coax;
 #[rustfmt::skip]
 mod data;
 #[rustfmt::skip]
+mod channels;
+#[rustfmt::skip]
 mod fire;
 #[rustfmt::skip]
 mod fire_class;
@@ -41,6 +43,8 @@ mod room;
 mod speaker;
 #[rustfmt::skip]
 mod theatre;
+#[rustfmt::skip]
+mod speaker_levels;
 mod video;
 
 use std::path::Path;

@@ -8,7 +8,7 @@ use crate::findings::{Finding, Lack, Redline, Report};
 use crate::house::{Channel, House};
 use crate::plan::{EndpointKind, Region, Service};
 use crate::rules::{self, Limit, Sheet, over};
-use crate::units::{Distance, figure3};
+use crate::units::Distance;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -102,36 +102,24 @@ fn finding(
     loose: &[usize],
 ) -> Finding {
     let first = &house.plan.runs[channel.runs[0]].id;
-    let shown = length.distance();
-    let estimated = if length.is_estimated() { "about " } else { "" };
     let says = format!(
-        "{first} is an unbalanced line of {estimated}{} {} to the subwoofer {}, advised is {}",
-        figure3(shown.number()),
-        shown.unit().spelling,
+        "{} is an unbalanced line of {} to the subwoofer {}, advised is {}",
+        house.named(&channel.runs),
+        length.words(),
         subwoofer(house, channel).map_or(first, |at| &house.plan.endpoints[at].id),
-        limit.value,
+        limit.value.beside(length.distance()),
     );
-    let longest = channel.runs.iter().copied().max_by(|a, b| {
-        let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
-        of(*a).total_cmp(&of(*b))
-    });
-    let run = &house.plan.runs[longest.unwrap_or(channel.runs[0])];
-    let label = if run.length.stated().is_some() {
-        "this long"
-    } else {
-        "estimated length"
-    };
-    let mut finding = sheet.finding(first, says, run.length.span().unwrap_or(run.span), label);
-    for run in &channel.runs {
-        finding = finding.with_on(&house.plan.runs[*run].id);
-    }
+    let longest = house.longest(&channel.runs).unwrap_or(channel.runs[0]);
+    let (at, label) = house.length_mark(longest, channel.runs.len() == 1);
+    let finding = sheet.finding(first, says, at, label);
+    let mut finding = house.with_lengths(finding, &channel.runs, longest);
     finding = finding.with_on(house.end_id(channel));
     if let Some(balanced) = loose
         .first()
         .and_then(|run| house.want_stock(&house.plan.runs[*run]).ok())
         .and_then(|stock| stock.balanced.span())
     {
-        finding = finding.with_mark(balanced, "not balanced");
+        finding = finding.with_lesser_mark(balanced, "not balanced");
     }
     let figure = rules::shown(length);
     finding

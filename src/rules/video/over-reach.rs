@@ -299,23 +299,17 @@ impl<'p> Judge<'_, 'p> {
 
     fn finding(&self, way: &Way, excess: &Excess<'_>, carried: Option<&Carried>) -> Finding {
         let house = self.house;
-        let first = &house.plan.runs[excess.runs[0]];
         let shown = excess.length.distance();
-        let about = if excess.length.is_estimated() {
-            "about "
-        } else {
-            ""
-        };
+        let several = excess.runs.len() > 1;
+        let length = excess.length.words();
         let spare = if way.spare { "the spare " } else { "" };
         let advice = excess.level == Level::Advice || way.spare;
         let rate = carried.map_or_else(String::new, |carried| {
             format!(" for {} Gbit/s", figure3(carried.gigabits()))
         });
         let says = format!(
-            "{spare}{} is {about}{} {} long{rate}, {} {} is {}",
-            first.id,
-            figure3(shown.number()),
-            shown.unit().spelling,
+            "{spare}{} is {length} long{rate}, {} {} is {}",
+            house.named(&excess.runs),
             if excess.reach.is_some() {
                 "its stated"
             } else {
@@ -326,25 +320,13 @@ impl<'p> Judge<'_, 'p> {
             } else {
                 "reach"
             },
-            excess.limit,
+            excess.limit.beside(shown),
         );
-        let longest = excess.runs.iter().copied().max_by(|a, b| {
-            let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
-            of(*a).total_cmp(&of(*b))
-        });
-        let longest = longest.unwrap_or(excess.runs[0]);
+        let longest = house.longest(&excess.runs).unwrap_or(excess.runs[0]);
         let run = &house.plan.runs[longest];
-        let label = if run.length.stated().is_some() {
-            "this long"
-        } else {
-            "estimated length"
-        };
-        let mut finding = self.sheet.finding(
-            &first.id,
-            says,
-            run.length.span().unwrap_or(run.span),
-            label,
-        );
+        let (at, label) = house.length_mark(longest, !several);
+        let first = &house.plan.runs[excess.runs[0]].id;
+        let mut finding = self.sheet.finding(first, says, at, label);
         finding.level = if way.spare {
             self.limits
                 .spare
@@ -354,22 +336,23 @@ impl<'p> Judge<'_, 'p> {
         } else {
             excess.level
         };
+        finding = house.with_lengths(finding, &excess.runs, longest);
         for run in &way.runs {
             finding = finding.with_on(&house.plan.runs[*run].id);
         }
         finding = finding.with_on(house.id(way.end));
         let stock = house.want_stock(run).ok();
         if let Some(reach) = excess.reach {
-            finding = finding.with_mark(reach.span, "reach that its maker states");
+            finding = finding.with_lesser_mark(reach.span, "reach that its maker states");
         } else if let Some(build) = stock.and_then(|stock| stock.build.span()) {
-            finding = finding.with_mark(build, "passive");
+            finding = finding.with_lesser_mark(build, "passive");
         }
         let mut working = excess.length.working();
         match carried {
             Some(Carried::Picture { rate, display }) => {
                 working += &format!("; the picture: {}", rate.working());
                 if let Some(picture) = house.plan.endpoints[*display].picture.span() {
-                    finding = finding.with_mark(picture, "the picture");
+                    finding = finding.with_lesser_mark(picture, "the picture");
                 }
             }
             Some(Carried::Grade(name, gigabits)) => {
@@ -378,7 +361,7 @@ impl<'p> Judge<'_, 'p> {
                     figure3(*gigabits)
                 );
                 if let Some(grade) = stock.and_then(|stock| stock.grade.span()) {
-                    finding = finding.with_mark(grade, "rate of this grade");
+                    finding = finding.with_lesser_mark(grade, "rate of this grade");
                 }
             }
             None => {}
@@ -390,9 +373,8 @@ impl<'p> Judge<'_, 'p> {
             working,
         };
         let put_right = format!(
-            "pull an active or optical cable that states a reach of {} {} or more, or shorten the way",
-            figure3(shown.number()),
-            shown.unit().spelling,
+            "pull an active or optical cable that states a reach of {} or more, or shorten the way",
+            length.trim_start_matches("about ")
         );
         finding
             .with_put_right(put_right)

@@ -1,0 +1,251 @@
+//! Loudspeakers by the part of the room that they belong to, and the lines pulled to them.
+
+use std::collections::HashMap;
+
+use super::beside::Beside;
+use super::kinds::is_passive;
+use super::topology::{House, Node, small};
+use crate::findings::{Id, Lack};
+use crate::plan::{Endpoint, EndpointKind as Kind, Place, Service};
+
+/// A part of a media room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RoomPart {
+    Front,
+    /// Between front and surround.
+    Wide,
+    /// At the sides and at the rear.
+    Surround,
+    OverheadFront,
+    OverheadMiddle,
+    OverheadRear,
+}
+
+impl RoomPart {
+    pub fn of(place: Place) -> Self {
+        match place {
+            Place::Left | Place::Right | Place::Centre => Self::Front,
+            Place::WideLeft | Place::WideRight => Self::Wide,
+            Place::SurroundLeft | Place::SurroundRight | Place::RearLeft | Place::RearRight => {
+                Self::Surround
+            }
+            Place::OverheadFrontLeft | Place::OverheadFrontRight => Self::OverheadFront,
+            Place::OverheadMiddleLeft | Place::OverheadMiddleRight => Self::OverheadMiddle,
+            Place::OverheadRearLeft | Place::OverheadRearRight => Self::OverheadRear,
+        }
+    }
+
+    pub fn is_overhead(self) -> bool {
+        matches!(
+            self,
+            Self::OverheadFront | Self::OverheadMiddle | Self::OverheadRear
+        )
+    }
+}
+
+/// A loudspeaker, or a box or plate where one may come, and the lines pulled to it.
+#[derive(Debug)]
+pub struct Pulled {
+    pub endpoint: usize,
+    /// `None` where the plan does not say.
+    pub part: Option<RoomPart>,
+    /// It is a speaker, as against a box that waits for one.
+    pub is_speaker: bool,
+    /// A line that is connected ends here.
+    pub wired: bool,
+    pub spares: usize,
+    /// What is missing to know whether one more run that ends here is a line.
+    pub lack: Option<Lack>,
+}
+
+impl Pulled {
+    /// Lines that end here: the connected one, and those in reserve. A line that goes on to the
+    /// next speaker is none of its own.
+    pub fn lines(&self) -> usize {
+        usize::from(self.wired) + self.spares
+    }
+}
+
+/// The loudspeakers of one room that has at least one with a `place`.
+#[derive(Debug)]
+pub struct MediaRoom<'p> {
+    pub room: Option<&'p Id>,
+    /// In the plan's order; those without a place, of this room or of none, included.
+    pub pulled: Vec<Pulled>,
+}
+
+impl MediaRoom<'_> {
+    pub fn at(&self, part: impl Fn(RoomPart) -> bool) -> impl Iterator<Item = &Pulled> {
+        let known = move |pulled: &&Pulled| pulled.part.is_some_and(&part);
+        self.pulled.iter().filter(known)
+    }
+
+    pub fn unplaced(&self) -> impl Iterator<Item = &Pulled> {
+        self.pulled.iter().filter(|pulled| pulled.part.is_none())
+    }
+}
+
+fn is_speaker(endpoint: &Endpoint) -> bool {
+    match endpoint.kind.value() {
+        Some(kind) => *kind == Kind::Speaker,
+        // Only speakers, and what waits for one, have a place.
+        None => endpoint.kind.is_absent() && !endpoint.place.is_absent(),
+    }
+}
+
+impl<'p> House<'p> {
+    /// Whether an endpoint is a speaker at the front of a room.
+    pub fn is_front(&self, endpoint: usize) -> bool {
+        let endpoint = &self.plan.endpoints[endpoint];
+        let place = endpoint.place.value();
+        is_speaker(endpoint) && place.is_some_and(|place| RoomPart::of(*place) == RoomPart::Front)
+    }
+
+    /// Rooms with loudspeakers that have a place. One without a room belongs to the only media
+    /// room of the plan, if there is one.
+    pub fn media_rooms(&self) -> &[MediaRoom<'p>] {
+        self.media_rooms.get_or_init(|| self.build_media_rooms())
+    }
+
+    fn build_media_rooms(&self) -> Vec<MediaRoom<'p>> {
+        let endpoints = &self.plan.endpoints;
+        if endpoints.iter().all(|endpoint| endpoint.place.is_absent()) {
+            return Vec::new();
+        }
+        let mut rooms: Vec<MediaRoom<'p>> = Vec::new();
+        let mut by_id: HashMap<Option<&Id>, usize> = HashMap::new();
+        let room_of = |at: usize| self.standing(at).room.map(|room| &room.id);
+        let placed = |at: &usize| !endpoints[*at].place.is_absent();
+        for at in (0..endpoints.len()).filter(placed) {
+            let room = room_of(at);
+            by_id.entry(room).or_insert_with(|| {
+                rooms.push(MediaRoom {
+                    room,
+                    pulled: Vec::new(),
+                });
+                rooms.len() - 1
+            });
+        }
+        let known: Vec<usize> = by_id
+            .iter()
+            .filter(|(id, _)| id.is_some())
+            .map(|(_, at)| *at)
+            .collect();
+        if let [only] = known[..] {
+            by_id.insert(None, only);
+        }
+        let beside = self.beside();
+        // Boxes that belong to a speaker do not wait for another.
+        let mut taken = vec![false; endpoints.len()];
+        for at in (0..endpoints.len()).filter(|at| is_speaker(&endpoints[*at])) {
+            let Some(room) = by_id.get(&room_of(at)) else {
+                continue;
+            };
+            let landings = self.speaker_landings(at, &beside);
+            for landing in &landings {
+                taken[*landing] = true;
+            }
+            rooms[*room].pulled.push(self.pulled(at, &landings));
+        }
+        let waits = |at: usize| {
+            let endpoint = &endpoints[at];
+            let waiting = is_passive(endpoint) == Some(true) && endpoint.within.is_absent();
+            waiting
+                && !matches!(
+                    endpoint.kind.value(),
+                    Some(Kind::PatchPanel | Kind::Distribution)
+                )
+        };
+        let mut boxes: Vec<usize> = (0..endpoints.len())
+            .filter(|at| placed(at) && !is_speaker(&endpoints[*at]))
+            .collect();
+        for run in self
+            .runs_of(Service::Speaker)
+            .filter(|run| self.is_spare(*run))
+        {
+            let Some((from, to)) = self.ends(run) else {
+                continue;
+            };
+            let ends = [to, from].map(Node::endpoint);
+            let end = ends.into_iter().flatten().find(|at| waits(*at));
+            boxes.extend(end);
+        }
+        boxes.sort_unstable();
+        boxes.dedup();
+        for at in boxes.into_iter().filter(|at| !taken[*at]) {
+            if let Some(room) = by_id.get(&room_of(at)) {
+                rooms[*room].pulled.push(self.pulled(at, &[at]));
+            }
+        }
+        rooms.retain(|room| !room.pulled.is_empty());
+        for room in &mut rooms {
+            room.pulled.sort_unstable_by_key(|pulled| pulled.endpoint);
+        }
+        rooms
+    }
+
+    /// Where lines to a speaker may end: at it, at what belongs to it, and at the plate that a cord
+    /// in the open leads to.
+    pub fn speaker_landings(&self, speaker: usize, beside: &Beside) -> Vec<usize> {
+        let mut all = self.landings(speaker, beside);
+        let node = Node::Endpoint(small(speaker));
+        let cords = self.runs_at(node).filter(|run| {
+            let surface = self.plan.runs[*run].surface.value();
+            surface.is_some_and(|surface| surface.0) && !self.is_spare(*run)
+        });
+        for cord in cords {
+            let plate = self.other_end(cord, node).and_then(Node::endpoint);
+            all.extend(plate.filter(|at| {
+                let plate = &self.plan.endpoints[*at];
+                is_passive(plate) == Some(true) && plate.within.is_absent()
+            }));
+        }
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    fn pulled(&self, endpoint: usize, landings: &[usize]) -> Pulled {
+        let entry = &self.plan.endpoints[endpoint];
+        let active = entry.active.value().is_some_and(|active| active.0);
+        let mut pulled = Pulled {
+            endpoint,
+            part: entry.place.value().map(|place| RoomPart::of(*place)),
+            is_speaker: is_speaker(entry),
+            wired: false,
+            spares: 0,
+            lack: entry.place.is_bad().then_some(Lack::Reported),
+        };
+        for at in landings {
+            let node = Node::Endpoint(small(*at));
+            for run in self.runs_at(node) {
+                let other = self.other_end(run, node).and_then(Node::endpoint);
+                if other.is_some_and(|other| other != *at && landings.contains(&other)) {
+                    continue;
+                }
+                match self.want_service(run) {
+                    Ok(Service::Speaker) => {}
+                    Ok(Service::Line) if active => {}
+                    Ok(_) => continue,
+                    Err(lack) => {
+                        pulled.lack.get_or_insert(lack);
+                        continue;
+                    }
+                }
+                if self.is_spare(run) {
+                    pulled.spares += 1;
+                } else {
+                    pulled.wired = true;
+                }
+            }
+        }
+        pulled
+    }
+
+    /// Whether a line in reserve ends at a speaker of a media room.
+    pub fn has_spare_speaker_run(&self, speaker: usize) -> bool {
+        let pulled = self.media_rooms().iter().flat_map(|room| &room.pulled);
+        let mut own = pulled.filter(|pulled| pulled.endpoint == speaker);
+        own.any(|pulled| pulled.spares > 0)
+    }
+}
