@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::beside::Beside;
 use super::kinds::is_passive;
 use super::topology::{House, Node, small};
-use crate::findings::{Id, Lack};
+use crate::findings::Lack;
 use crate::plan::{Endpoint, EndpointKind as Kind, Place, Service};
 
 /// A part of a media room.
@@ -68,13 +68,14 @@ impl Pulled {
 
 /// The loudspeakers of one room that has at least one with a `place`.
 #[derive(Debug)]
-pub struct MediaRoom<'p> {
-    pub room: Option<&'p Id>,
+pub struct MediaRoom {
+    /// Index of the room; `None` where the plan does not say.
+    pub room: Option<usize>,
     /// In the plan's order; those without a place, of this room or of none, included.
     pub pulled: Vec<Pulled>,
 }
 
-impl MediaRoom<'_> {
+impl MediaRoom {
     pub fn at(&self, part: impl Fn(RoomPart) -> bool) -> impl Iterator<Item = &Pulled> {
         let known = move |pulled: &&Pulled| pulled.part.is_some_and(&part);
         self.pulled.iter().filter(known)
@@ -93,7 +94,7 @@ fn is_speaker(endpoint: &Endpoint) -> bool {
     }
 }
 
-impl<'p> House<'p> {
+impl House<'_> {
     /// Whether an endpoint is a speaker at the front of a room.
     pub fn is_front(&self, endpoint: usize) -> bool {
         let endpoint = &self.plan.endpoints[endpoint];
@@ -103,18 +104,18 @@ impl<'p> House<'p> {
 
     /// Rooms with loudspeakers that have a place. One without a room belongs to the only media
     /// room of the plan, if there is one.
-    pub fn media_rooms(&self) -> &[MediaRoom<'p>] {
+    pub fn media_rooms(&self) -> &[MediaRoom] {
         self.media_rooms.get_or_init(|| self.build_media_rooms())
     }
 
-    fn build_media_rooms(&self) -> Vec<MediaRoom<'p>> {
+    fn build_media_rooms(&self) -> Vec<MediaRoom> {
         let endpoints = &self.plan.endpoints;
         if endpoints.iter().all(|endpoint| endpoint.place.is_absent()) {
             return Vec::new();
         }
-        let mut rooms: Vec<MediaRoom<'p>> = Vec::new();
-        let mut by_id: HashMap<Option<&Id>, usize> = HashMap::new();
-        let room_of = |at: usize| self.standing(at).room.map(|room| &room.id);
+        let mut rooms: Vec<MediaRoom> = Vec::new();
+        let mut by_id: HashMap<Option<usize>, usize> = HashMap::new();
+        let room_of = |at: usize| self.room_at(at);
         let placed = |at: &usize| !endpoints[*at].place.is_absent();
         for at in (0..endpoints.len()).filter(placed) {
             let room = room_of(at);

@@ -62,7 +62,7 @@ pub struct House<'p> {
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
     pub(super) spaces: OnceCell<super::space::Spaces>,
     pub(super) theatres: OnceCell<Vec<super::theatre::Theatre>>,
-    pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom<'p>>>,
+    pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom>>,
 }
 
 impl<'p> House<'p> {
