@@ -4,11 +4,11 @@
 #[rustfmt::skip]
 mod channels;
 #[rustfmt::skip]
+mod joined_runs;
+#[rustfmt::skip]
 mod coax;
 #[rustfmt::skip]
 mod data;
-#[rustfmt::skip]
-mod channels;
 #[rustfmt::skip]
 mod fire;
 #[rustfmt::skip]
