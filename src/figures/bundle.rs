@@ -34,6 +34,11 @@ impl BundledAmpacity {
         self.base * self.factor
     }
 
+    /// How many conductors lie together.
+    pub fn conductors(&self) -> u32 {
+        self.conductors
+    }
+
     pub fn current(&self) -> Current {
         Current::new::<unit::ampere>(self.value())
     }

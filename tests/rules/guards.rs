@@ -255,3 +255,84 @@ fn volume_of_boxes() {
     }
     assert_eq!(gaps("nailplate: 1\nregion: us\nendpoints: {b: {kind: box}, c: {kind: rack}}\nruns: {D1: {from: b, to: c, carries: data}}\n", FULL), [""; 0]);
 }
+
+const BUNDLE: &str = "power.bundle-derated";
+
+/// A circuit of one breaker with a run P1 of these keys to two outlets, and pathways: an attic, conduits c (9 ft) and n (24 in), walls f
+/// (filled), u (unfilled), w (nothing said).
+fn bundle(region: &str, breaker: &str, stock: &str, run: &str) -> String {
+    format!(
+        "nailplate: 1\nregion: {region}\nstock:\n  w14: {{for: power, cores: 2 x 14 AWG + earth, rating: NM-B}}\n  w12: {{for: power, cores: 2 x 12 AWG + earth, rating: NM-B}}\n  w10: {{for: power, cores: 2 x 10 AWG + earth, rating: NM-B}}\n  \
+         w3: {{for: power, cores: 3 x 14 AWG + earth, rating: NM-B}}\n  no: {{for: power, cores: 2 x 14 AWG + earth}}\n  uf: {{for: power, cores: 2 x 14 AWG + earth, rating: UF-B}}\n  mm: {{for: power, cores: 2 x 2.5 mm2}}\n  bare: {{for: power}}\n\
+         pathways:\n  a: {{kind: attic}}\n  c: {{kind: conduit, length: 9 ft}}\n  n: {{kind: conduit, length: 24 in}}\n  l: {{kind: conduit}}\n  f: {{kind: wall, framing: {{filled: yes}}}}\n  u: {{kind: wall, framing: {{filled: no}}}}\n  m: {{kind: wall, framing: {{hole: 1 in}}}}\n  w: {{kind: wall}}\n\
+         circuits:\n  C1: {{breaker: {breaker}}}\n  C2: {{breaker: 15 A}}\nendpoints:\n  o: {{kind: outlet}}\n  p: {{kind: outlet}}\n  z: {{kind: light}}\nruns:\n  Z0: {{from: o, to: p, stock: w14, surface: yes}}\n  P1: {{from: C1, to: o, stock: {stock}{run}}}\n"
+    )
+}
+
+/// As many more runs of a circuit of their own with these keys.
+fn crowd(text: &str, count: usize, keys: &str) -> String {
+    let more: String = (0..count).map(|n| format!("  Q{n}: {{from: C2, to: z, stock: w14{keys}}}\n")).collect();
+    text.replace("z: {kind: light}", &format!("z: {{kind: light, inlets: {}}}", count.max(1))) + &more
+}
+
+#[test]
+fn bundles_of_cables() {
+    // AM01 to AM04 ("Code Q&A Sept 2004: bundled NM cables", NEC table 310.15(C)(1)): 9 conductors leave 14 AWG 17.5 A, 12 AWG 21 A and
+    // 10 AWG 28 A of their 90 °C columns; 10 leave 14 AWG 12.5 A, which fails a 15 A breaker.
+    let hazard = vec![("P1".to_owned(), Hazard)];
+    let of = |breaker: &str, stock: &str, keys: &str| bundle("us", breaker, stock, &format!(", through: a, {keys}"));
+    let long = ", bundled-over: 25 in";
+    for (breaker, stock, count, expected) in [
+        ("15 A", "w14", 4, false), ("15 A", "w14", 5, true), ("20 A", "w12", 4, false), ("20 A", "w12", 5, true), ("30 A", "w10", 4, false), ("25 A", "w10", 4, false), ("25 A", "w10", 5, true),
+        ("15 A", "w14", 1, false), ("20 A", "w14", 2, true), ("15 A", "w12", 10, false),
+    ] {
+        // 28 A of 10 AWG round up to 30 A only where no more than one receptacle hangs on it (240.4(B)).
+        let expected = expected || breaker == "30 A";
+        let text = of(breaker, stock, &format!("bundle: {count}{long}"));
+        assert_eq!((found(&text, BUNDLE), gaps(&text, BUNDLE)), (if expected { hazard.clone() } else { vec![] }, vec![]), "{breaker} {stock} {count}");
+        let lights = text.replace("kind: outlet", "kind: light");
+        assert_eq!(found(&lights, BUNDLE).is_empty(), !expected || matches!((breaker, stock, count), ("30 A", ..) | ("15 A", "w14", 5)), "{breaker} {stock} {count}");
+    }
+    let one = of("15 A", "w14", &format!("bundle: 5{long}")).replace("p: {kind: outlet}", "p: {kind: light}");
+    assert_eq!(gaps(&one, BUNDLE), ["how many receptacles o has"]);
+    for (stock, keys, lack) in [
+        ("w14", "bundle: 5, bundled-over: 24 in", ""), ("w14", "bundle: 5, bundled-over: 609.6 mm", ""), ("w14", "bundle: 5", "bundled-over of P1"), ("w14", "bundle: 4", ""),
+        ("w3", "bundle: 4, bundled-over: 9 ft", "which cores beside P1 carry current"), ("no", "bundle: 2, bundled-over: 9 ft", "rating of no"), ("uf", "bundle: 2, bundled-over: 9 ft", "a table of bundled UF-B cable"),
+        ("mm", "bundle: 2, bundled-over: 9 ft", "a table of what 2.5 mm2 may carry in a bundle for mm"), ("bare", "bundle: 2, bundled-over: 9 ft", "cores of bare"), ("w14", "spare: yes, bundle: 5, bundled-over: 9 ft", ""),
+    ] {
+        let text = of("15 A", stock, keys);
+        let lacks: Vec<String> = Some(lack.to_owned()).filter(|lack| !lack.is_empty()).into_iter().collect();
+        assert_eq!((gaps(&text, BUNDLE), found(&text, BUNDLE)), (lacks, vec![]), "{stock} {keys}");
+    }
+    assert_eq!(found(&of("15 A", "w3", "bundle: 5, bundled-over: 9 ft"), BUNDLE), hazard);
+    assert_eq!(gaps(&of("15 A", "w14", "bundle: 5, bundled-over: 9 ft").replace("breaker: 15 A}\n  C2", "volts: 120 V}\n  C2"), BUNDLE), ["breaker of C1"]);
+    let better = edited(&of("20 A", "w12", "bundle: 7, bundled-over: 9 ft"), BUNDLE);
+    assert!(better.contains("bundle: 4") && found(&better, BUNDLE).is_empty(), "{better}");
+}
+
+#[test]
+fn cables_that_share_a_pathway() {
+    let of = |way: &str, keys: &str, count: usize| crowd(&bundle("us", "15 A", "w14", &format!(", through: {way}{keys}")), count, &format!(", through: {way}{keys}"));
+    let led = |text: &str| found(text, BUNDLE).iter().any(|found| found.0 == "P1");
+    // Five cables of two are ten conductors; four are eight, which 14 AWG at 15 A stands (AM01).
+    for (way, keys, most, lack) in [
+        ("c", "", true, ""), ("n", "", false, "bundle of the power runs in n"), ("n", ", bundle: 1", false, ""), ("l", "", false, "length of l"), ("f", ", bundle: 1", true, ""), ("u", ", bundle: 1", false, ""),
+        ("u", "", false, "bundle of the power runs in u"), ("m", ", bundle: 1", false, "filled in framing of m"), ("w", ", bundle: 1", false, "framing of w"), ("a", "", false, "bundle of the power runs in a"), ("a", ", bundle: 1", false, ""),
+    ] {
+        assert_eq!((led(&of(way, keys, 4)), gaps(&of(way, keys, 4), BUNDLE).join("; ")), (most, lack.to_owned()), "{way}{keys}");
+        assert_eq!((led(&of(way, keys, 3)), gaps(&of(way, keys, 3), BUNDLE)), (false, vec![]), "{way}{keys}");
+    }
+    // Spares carry no current; cables of which it is not known where they lie may lie here too.
+    assert_eq!(found(&crowd(&bundle("us", "15 A", "w14", ", through: c"), 6, ", through: c, spare: yes"), BUNDLE), []);
+    let astray = crowd(&of("c", "", 3), 0, "") + "  R1: {from: C2, to: z, stock: w14}\n";
+    assert_eq!((gaps(&astray, BUNDLE), found(&astray, BUNDLE)), (vec!["through of R1".to_owned()], vec![]));
+    let lost = crowd(&bundle("us", "15 A", "w14", ""), 4, "");
+    // The others feed a light, where the next standard breaker may stay.
+    assert_eq!((gaps(&lost, BUNDLE), found(&lost, BUNDLE)), (vec!["through of P1".to_owned()], vec![]));
+    assert_eq!(gaps(&crowd(&bundle("us", "15 A", "w14", ""), 3, ""), BUNDLE), [""; 0]);
+    assert_eq!(gaps(&crowd(&bundle("us", "15 A", "w14", ", through: c"), 2, ", through: c").replace("stock: w14, through: c}\n  Q1", "stock: bare, through: c}\n  Q1"), BUNDLE), ["cores of bare"]);
+    for region in ["ca", "gb", "eu", "au"] {
+        let text = crowd(&bundle(region, "15 A", "w14", ", through: a, bundle: 2"), 3, ", through: a");
+        assert_eq!((gaps(&text, BUNDLE).len(), found(&text, BUNDLE)), (2, vec![]));
+    }
+}

@@ -1,0 +1,155 @@
+//! Power conductors that lie together: in a bundle, a conduit, a filled opening.
+
+use super::topology::House;
+use crate::findings::Lack;
+use crate::plan::{Entry, PathwayKind, Run, Service};
+
+/// How many conductors carry current: of three cores and more, one may be a neutral that carries
+/// only what the others leave.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Carrying {
+    pub least: u32,
+    pub most: u32,
+}
+
+impl Carrying {
+    pub fn of(cores: u32) -> Self {
+        Self {
+            least: if cores > 2 { cores - 1 } else { cores },
+            most: cores,
+        }
+    }
+
+    #[must_use]
+    pub fn times(self, runs: u32) -> Self {
+        Self {
+            least: self.least.saturating_mul(runs),
+            most: self.most.saturating_mul(runs),
+        }
+    }
+
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        Self {
+            least: self.least.saturating_add(other.least),
+            most: self.most.saturating_add(other.most),
+        }
+    }
+}
+
+/// The connected power runs that name a pathway.
+#[derive(Debug, Clone, Default)]
+pub struct Crowd {
+    pub runs: u32,
+    pub carrying: Carrying,
+    /// The cores of a stock that are not known, which are not counted.
+    pub lack: Option<Lack>,
+}
+
+/// The power runs of every pathway, and those of which it is not known where they lie.
+pub struct Crowds {
+    of: Vec<Crowd>,
+    /// Runs that say neither `through` nor `surface`.
+    pub astray: Crowd,
+    /// The first of them.
+    pub first_astray: Option<usize>,
+    pub all: Crowd,
+}
+
+impl Crowds {
+    pub fn of(&self, pathway: usize) -> &Crowd {
+        &self.of[pathway]
+    }
+}
+
+/// How the plan tells that the cables of a pathway lie together.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Together {
+    /// In a raceway, or an opening that is filled around them.
+    Surely,
+    /// That is missing of the pathway to know.
+    Lacks(Lack),
+    /// Nothing says so.
+    Unsaid,
+}
+
+impl House<'_> {
+    pub fn crowds(&self) -> Crowds {
+        let mut crowds = Crowds {
+            of: vec![Crowd::default(); self.plan.pathways.len()],
+            astray: Crowd::default(),
+            first_astray: None,
+            all: Crowd::default(),
+        };
+        for index in self.runs_of(Service::Power).filter(|run| !self.is_spare(*run)) {
+            let run = &self.plan.runs[index];
+            let carrying = self.carrying(run);
+            crowds.all.add(&carrying);
+            let ways = run.through.value().map_or(&[][..], |through| &through.0);
+            for way in ways {
+                crowds.of[way.at()].add(&carrying);
+            }
+            if self.is_astray(run) {
+                crowds.astray.add(&carrying);
+                crowds.first_astray = crowds.first_astray.or(Some(index));
+            }
+        }
+        crowds
+    }
+
+    /// Whether it is not known where a run lies.
+    pub fn is_astray(&self, run: &Run) -> bool {
+        let open = run.surface.value().is_some_and(|open| open.0);
+        !open && run.through.value().is_none_or(|through| through.0.is_empty())
+    }
+
+    /// Conductors of a run that carry current.
+    ///
+    /// # Errors
+    /// Its stock, or the stock's cores, are not stated.
+    pub fn carrying(&self, run: &Entry<Run>) -> Result<Carrying, Lack> {
+        let stock = self.want_stock(run)?;
+        let cores = stock.cores.want("cores", &stock.id)?;
+        Ok(Carrying::of(cores.count))
+    }
+
+    /// Whether the cables of a pathway lie together for longer than `least` metres, or in an
+    /// opening that is filled around them (NEC 334.80).
+    pub fn together(&self, pathway: usize, least: f64) -> Together {
+        let way = &self.plan.pathways[pathway];
+        let mut lack = None;
+        if matches!(
+            way.kind.value(),
+            Some(PathwayKind::Conduit | PathwayKind::Raceway)
+        ) {
+            match way.length.want("length", &way.id) {
+                Ok(length) if length.base() > least * (1.0 + 1e-9) => return Together::Surely,
+                Ok(_) => {}
+                Err(missing) => lack = Some(missing),
+            }
+        }
+        if let (Some(PathwayKind::Wall | PathwayKind::Floor | PathwayKind::Ceiling), true) =
+            (way.kind.value(), way.framing.is_absent())
+        {
+            lack = way.framing.want("framing", &way.id).err();
+        }
+        for opening in way.framing.value().into_iter().flat_map(|list| list.values()) {
+            match opening.filled.want("filled in framing", &way.id) {
+                Ok(filled) if filled.0 => return Together::Surely,
+                Ok(_) => {}
+                Err(missing) => lack = lack.or(Some(missing)),
+            }
+        }
+        lack.map_or(Together::Unsaid, Together::Lacks)
+    }
+}
+
+impl Crowd {
+    fn add(&mut self, carrying: &Result<Carrying, Lack>) {
+        self.runs = self.runs.saturating_add(1);
+        match carrying {
+            Ok(carrying) => self.carrying = self.carrying.and(*carrying),
+            Err(lack) => self.lack = self.lack.take().or_else(|| Some(lack.clone())),
+        }
+    }
+}
