@@ -33,7 +33,9 @@ impl House<'_> {
         let material = self.material(stock)?;
         let none = || {
             let id = &stock.id;
-            Lack::absent(format!("a table of what {size} may carry in a bundle for {id}"))
+            Lack::absent(format!(
+                "a table of what {size} may carry in a bundle for {id}"
+            ))
         };
         let figure = BundledAmpacity::of(size, material, conductors).ok_or_else(none)?;
         let factor = adjustment(conductors).ok_or_else(none)?;

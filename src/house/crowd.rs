@@ -81,7 +81,10 @@ impl House<'_> {
             first_astray: None,
             all: Crowd::default(),
         };
-        for index in self.runs_of(Service::Power).filter(|run| !self.is_spare(*run)) {
+        for index in self
+            .runs_of(Service::Power)
+            .filter(|run| !self.is_spare(*run))
+        {
             let run = &self.plan.runs[index];
             let carrying = self.carrying(run);
             crowds.all.add(&carrying);
@@ -100,7 +103,11 @@ impl House<'_> {
     /// Whether it is not known where a run lies.
     pub fn is_astray(&self, run: &Run) -> bool {
         let open = run.surface.value().is_some_and(|open| open.0);
-        !open && run.through.value().is_none_or(|through| through.0.is_empty())
+        !open
+            && run
+                .through
+                .value()
+                .is_none_or(|through| through.0.is_empty())
     }
 
     /// Conductors of a run that carry current.
@@ -133,7 +140,12 @@ impl House<'_> {
         {
             lack = way.framing.want("framing", &way.id).err();
         }
-        for opening in way.framing.value().into_iter().flat_map(|list| list.values()) {
+        for opening in way
+            .framing
+            .value()
+            .into_iter()
+            .flat_map(|list| list.values())
+        {
             match opening.filled.want("filled in framing", &way.id) {
                 Ok(filled) if filled.0 => return Together::Surely,
                 Ok(_) => {}
