@@ -158,7 +158,9 @@ impl<'p> Case<'_, 'p> {
         let ways = run.through.value().map_or(&[][..], |through| &through.0);
         let shared = ways.iter().any(|way| self.crowds.of(way.at()).runs > 1);
         let astray = house.is_astray(run) && self.crowds.all.runs > 1;
-        if !shared && !(bundle.is_none() && astray) && bundle.is_none_or(|bundle| bundle < 2) {
+        let bundled = bundle.is_some_and(|bundle| bundle > 1);
+        let unsaid = bundle.is_none() && astray;
+        if !(shared || bundled || unsaid) {
             return Ok(None);
         }
         let mut wants = None;
