@@ -53,6 +53,7 @@ pub struct Crowds {
     pub astray: Crowd,
     /// The first of them.
     pub first_astray: Option<usize>,
+    /// All but those in the open.
     pub all: Crowd,
 }
 
@@ -87,8 +88,10 @@ impl House<'_> {
         {
             let run = &self.plan.runs[index];
             let carrying = self.carrying(run);
-            crowds.all.add(&carrying);
             let ways = run.through.value().map_or(&[][..], |through| &through.0);
+            if !ways.is_empty() || self.is_astray(run) {
+                crowds.all.add(&carrying);
+            }
             for way in ways {
                 crowds.of[way.at()].add(&carrying);
             }
