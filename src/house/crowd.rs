@@ -42,8 +42,8 @@ impl Carrying {
 pub struct Crowd {
     pub runs: u32,
     pub carrying: Carrying,
-    /// The cores of a stock that are not known, which are not counted.
-    pub lack: Option<Lack>,
+    /// A run whose cores are not known and not counted, and what is missing of it.
+    pub lack: Option<(usize, Lack)>,
 }
 
 /// The power runs of every pathway, and those of which it is not known where they lie.
@@ -87,7 +87,7 @@ impl House<'_> {
             .filter(|run| !self.is_spare(*run))
         {
             let run = &self.plan.runs[index];
-            let carrying = self.carrying(run);
+            let carrying = self.carrying(run).map_err(|lack| (index, lack));
             let ways = run.through.value().map_or(&[][..], |through| &through.0);
             if !ways.is_empty() || self.is_astray(run) {
                 crowds.all.add(&carrying);
@@ -160,7 +160,7 @@ impl House<'_> {
 }
 
 impl Crowd {
-    fn add(&mut self, carrying: &Result<Carrying, Lack>) {
+    fn add(&mut self, carrying: &Result<Carrying, (usize, Lack)>) {
         self.runs = self.runs.saturating_add(1);
         match carrying {
             Ok(carrying) => self.carrying = self.carrying.and(*carrying),

@@ -189,19 +189,14 @@ impl<'p> Case<'_, 'p> {
                 continue;
             }
             let id = &house.plan.pathways[way].id;
-            let missing = |lack: &Lack, loud| Wants {
-                on: id,
-                lack: lack.clone(),
-                loud,
-            };
             let together = &self.together[way];
             if *together == Together::Surely {
                 if let Some(figure) = self.surely(index, crowd.carrying)? {
                     let place = Where::Pathway(way);
                     return Ok(Some(Some(Found { place, figure })));
                 }
-                if let Some(lack) = &crowd.lack {
-                    wants = wants.or_else(|| Some(missing(lack, true)));
+                if let Some((run, lack)) = &crowd.lack {
+                    wants = wants.or_else(|| Some(of_stock(house, *run, lack.clone())));
                 } else if let Some(other) = self.crowds.first_astray
                     && !self.maybe(index, crowd.carrying.and(self.crowds.astray.carrying))
                 {
@@ -221,12 +216,15 @@ impl<'p> Case<'_, 'p> {
             }
             // Asked once of a pathway, however many runs share it.
             let asked = std::mem::replace(&mut self.asked.borrow_mut()[way], true);
-            let lack = match (together, &crowd.lack) {
-                _ if asked => Lack::Reported,
-                (_, Some(lack)) | (Together::Lacks(lack), None) => lack.clone(),
-                _ => Lack::absent(format!("bundle of the power runs in {id}")),
-            };
-            wants = Some(missing(&lack, false));
+            wants = Some(match (together, &crowd.lack) {
+                _ if asked => Wants::quiet(id, Lack::Reported),
+                (_, Some((run, lack))) => of_stock(house, *run, lack.clone()),
+                (Together::Lacks(lack), None) => Wants::quiet(id, lack.clone()),
+                _ => {
+                    let lack = Lack::absent(format!("bundle of the power runs in {id}"));
+                    Wants::quiet(id, lack)
+                }
+            });
         }
         if bundle.is_none() && astray && !self.maybe(index, self.crowds.all.carrying) {
             let lack = Lack::absent(format!("through of {}", run.id));
