@@ -6,6 +6,7 @@
 //! every rule that asks. A figure that cannot be had is a [`Lack`](crate::findings::Lack), never a
 //! number.
 
+mod apart;
 mod bending;
 mod beside;
 mod boxes;
@@ -41,6 +42,7 @@ mod places;
 mod power;
 mod pulling;
 mod quantity;
+mod quantity_apart;
 mod quantity_coax;
 mod quantity_data;
 mod quantity_pathway;
@@ -66,6 +68,7 @@ mod video;
 mod wet;
 mod wiring;
 
+pub use apart::{Apart, Circuits};
 pub use bending::{InsideRadius, LeastRadius};
 pub use beside::Beside;
 pub use boxes::Boxed;

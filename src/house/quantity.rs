@@ -47,6 +47,7 @@ impl House<'_> {
         all.channels();
         all.coax();
         all.data();
+        all.separations();
         all.circuits();
         all.conduits();
         all.pictures(compression);

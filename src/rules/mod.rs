@@ -8,10 +8,12 @@
 
 pub mod sheet;
 
+mod beside;
 mod fill_limits;
 mod limit;
 mod view;
 
+pub use beside::{in_units_of, lead_away, stated_distance, under};
 pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};
 pub use sheet::Sheet;

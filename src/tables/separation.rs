@@ -32,8 +32,8 @@ impl Class {
     }
 }
 
-/// What stands between data and power cables.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+/// What stands between data and power cables, the weakest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Containment {
     /// None, or of plastic.
     None,

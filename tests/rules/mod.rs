@@ -34,8 +34,11 @@ mod plan;
 mod plan_record;
 mod power;
 #[rustfmt::skip]
-mod power_feeds;
 mod power_apart;
+#[rustfmt::skip]
+mod power_close;
+#[rustfmt::skip]
+mod power_feeds;
 #[rustfmt::skip]
 mod rack;
 #[rustfmt::skip]

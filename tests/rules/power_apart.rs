@@ -11,11 +11,7 @@ const HUM: &str = "power.hum-distance";
 /// One power run P1 and one other run S1, and whatever more.
 pub fn plan(head: &str, stock: &str, ways: &str, p: &str, s: &str) -> String {
     let ways = ways.replace("; ", "\n  ");
-    let ways = if ways.is_empty() {
-        String::new()
-    } else {
-        format!("pathways:\n  {ways}\n")
-    };
+    let ways = if ways.is_empty() { String::new() } else { format!("pathways:\n  {ways}\n") };
     format!(
         "nailplate: 1\n{}\nstock:\n  nm: {{for: power, rating: NM-B}}\n  s: {{{stock}}}\n{ways}circuits:\n  C1: {{breaker: 15 A, volts: 120 V}}\n\
          endpoints:\n  a: {{kind: rack}}\n  b: {{kind: keypad}}\n  m: {{kind: box}}\n\
@@ -58,58 +54,29 @@ fn power_and_low_voltage_need_a_barrier_in_a_raceway() {
         }
     }
     let pipe = "w: {kind: conduit}";
-    for (service, wrong) in [
-        ("speaker", true),
-        ("line", true),
-        ("video", true),
-        ("data", true),
-        ("coax", true),
-        ("control", true),
-        ("fibre", false),
-        ("power", false),
-    ] {
-        shares(
-            &plan(US, &format!("for: {service}"), pipe, IN, IN),
-            wrong.then_some("w"),
-        );
+    for (service, wrong) in
+        [("speaker", true), ("line", true), ("video", true), ("data", true), ("coax", true), ("control", true), ("fibre", false), ("power", false)]
+    {
+        shares(&plan(US, &format!("for: {service}"), pipe, IN, IN), wrong.then_some("w"));
     }
     shares(&plan(US, SPEAKER, pipe, "", IN), None);
     shares(&plan(US, SPEAKER, pipe, IN, ""), None);
     // A spare is pulled through the same pipe.
-    shares(
-        &plan(US, SPEAKER, pipe, IN, ", through: [w], spare: yes"),
-        Some("w"),
-    );
+    shares(&plan(US, SPEAKER, pipe, IN, ", through: [w], spare: yes"), Some("w"));
     // A conduit of its own inside the large one parts them.
     let inner = "w: {kind: conduit}; i: {kind: conduit, inside: w}";
     shares(&plan(US, SPEAKER, inner, IN, ", through: [i]"), None);
-    shares(
-        &plan(US, SPEAKER, "w: {kind: conduit, barrier: perhaps}", IN, IN),
-        None,
-    );
+    shares(&plan(US, SPEAKER, "w: {kind: conduit, barrier: perhaps}", IN, IN), None);
     let says = &reviewed(&plan(US, SPEAKER, pipe, IN, IN), SHARES).findings[0].says;
-    assert_eq!(
-        says,
-        "w holds P1, which is power, together with S1, and no barrier"
-    );
+    assert_eq!(says, "w holds P1, which is power, together with S1, and no barrier");
 }
 
 #[test]
 fn power_and_low_voltage_need_a_barrier_in_a_box() {
     let both = |kind: &str, more: &str| {
-        plan(US, SPEAKER, "", "", "")
-            .replace("to: a,", "to: m,")
-            .replace("to: b,", "to: m,")
-            .replace("kind: box", &format!("kind: {kind}{more}"))
+        plan(US, SPEAKER, "", "", "").replace("to: a,", "to: m,").replace("to: b,", "to: m,").replace("kind: box", &format!("kind: {kind}{more}"))
     };
-    for kind in [
-        "box",
-        "outlet",
-        "wall-plate",
-        "data-outlet",
-        "inlet",
-        "wall-switch",
-    ] {
+    for kind in ["box", "outlet", "wall-plate", "data-outlet", "inlet", "wall-switch"] {
         shares(&both(kind, ""), Some("m"));
         shares(&both(kind, ", barrier: yes"), None);
         shares(&both(kind, ", barrier: no"), Some("m"));
@@ -118,25 +85,14 @@ fn power_and_low_voltage_need_a_barrier_in_a_box() {
         shares(&both(kind, ""), None);
     }
     // What stands in the box is in the box.
-    let inside = plan(US, SPEAKER, "", "", "")
-        .replace("to: a,", "to: o,")
-        .replace("to: b,", "to: d,")
-        .replace(
-            "  m: {kind: box}",
-            "  m: {kind: box}\n  o: {kind: outlet, in: m}\n  d: {kind: data-outlet, in: m}",
-        );
+    let inside = plan(US, SPEAKER, "", "", "").replace("to: a,", "to: o,").replace("to: b,", "to: d,")
+        .replace("  m: {kind: box}", "  m: {kind: box}\n  o: {kind: outlet, in: m}\n  d: {kind: data-outlet, in: m}");
     shares(&inside, Some("m"));
-    shares(
-        &inside.replace("kind: box", "kind: box, barrier: yes"),
-        None,
-    );
+    shares(&inside.replace("kind: box", "kind: box, barrier: yes"), None);
     let after = edited(&inside, SHARES);
     assert!(after.contains("m: {kind: box, barrier: yes}"), "{after}");
     shares(&after, None);
-    shares(
-        &edited(&plan(US, SPEAKER, "w: {kind: raceway}", IN, IN), SHARES),
-        None,
-    );
+    shares(&edited(&plan(US, SPEAKER, "w: {kind: raceway}", IN, IN), SHARES), None);
     // Nothing parts the inside of a pipe.
     let pipe = plan(US, SPEAKER, "w: {kind: conduit}", IN, IN);
     assert_eq!(edited(&pipe, SHARES), pipe);
@@ -145,48 +101,14 @@ fn power_and_low_voltage_need_a_barrier_in_a_box() {
 #[test]
 fn what_is_not_known_of_sharing_is_a_gap() {
     let pipe = "w: {kind: conduit}";
-    lacks(
-        &plan(US, "rating: CL2", pipe, IN, IN),
-        SHARES,
-        &["`for` of s"],
-    );
-    lacks(
-        &plan(US, SPEAKER, pipe, IN, IN)
-            .replace("for: power", "rating: NM-B")
-            .replace("rating: NM-B, rating: NM-B", "rating: NM-B"),
-        SHARES,
-        &["`for` of nm"],
-    );
-    shares(
-        &plan(
-            US,
-            "rating: CL2",
-            "w: {kind: conduit, barrier: yes}",
-            IN,
-            IN,
-        ),
-        None,
-    );
+    lacks(&plan(US, "rating: CL2", pipe, IN, IN), SHARES, &["`for` of s"]);
+    lacks(&plan(US, SPEAKER, pipe, IN, IN).replace("for: power", "rating: NM-B").replace("rating: NM-B, rating: NM-B", "rating: NM-B"), SHARES, &["`for` of nm"]);
+    shares(&plan(US, "rating: CL2", "w: {kind: conduit, barrier: yes}", IN, IN), None);
     shares(&plan(US, "rating: CL2", pipe, "", IN), None);
     for region in ["gb", "eu", "au"] {
-        let what = format!(
-            "a limit for {region} on sharing with power (there the insulation of both decides)"
-        );
-        lacks(
-            &plan(&format!("region: {region}"), SPEAKER, pipe, IN, IN),
-            SHARES,
-            &[&what],
-        );
-        shares(
-            &plan(
-                &format!("region: {region}"),
-                SPEAKER,
-                "w: {kind: raceway, barrier: yes}",
-                IN,
-                IN,
-            ),
-            None,
-        );
+        let what = format!("a limit for {region} on sharing with power (there the insulation of both decides)");
+        lacks(&plan(&format!("region: {region}"), SPEAKER, pipe, IN, IN), SHARES, &[&what]);
+        shares(&plan(&format!("region: {region}"), SPEAKER, "w: {kind: raceway, barrier: yes}", IN, IN), None);
     }
 }
 
@@ -195,25 +117,9 @@ fn what_is_not_known_of_sharing_is_a_gap() {
 fn hum(stock: &str, beside: &str, wrong: bool) {
     for region in ["us", "ca", "gb", "eu", "au"] {
         let head = &format!("region: {region}");
-        let expected = if wrong {
-            vec![("S1".to_owned(), Advice)]
-        } else {
-            Vec::new()
-        };
-        for (p, s) in [
-            (String::new(), format!(", beside: {beside}")),
-            (
-                format!(", beside: {}", beside.replace("run: P1", "run: S1")),
-                String::new(),
-            ),
-        ] {
-            let text = plan(
-                head,
-                stock,
-                "w: {kind: wall}",
-                &format!("{IN}{p}"),
-                &format!("{IN}{s}"),
-            );
+        let expected = if wrong { vec![("S1".to_owned(), Advice)] } else { Vec::new() };
+        for (p, s) in [(String::new(), format!(", beside: {beside}")), (format!(", beside: {}", beside.replace("run: P1", "run: S1")), String::new())] {
+            let text = plan(head, stock, "w: {kind: wall}", &format!("{IN}{p}"), &format!("{IN}{s}"));
             assert_eq!(found(&text, HUM), expected, "{text}");
             assert_eq!(gaps(&text, HUM), [""; 0], "{text}");
         }
@@ -236,142 +142,51 @@ fn audio_keeps_its_distance_from_power_over_length() {
             ("0.3 m", "10 m", false),
             ("29 cm", "1.4 m", false),
         ] {
-            hum(
-                stock,
-                &format!("{{run: P1, apart: {apart}, over: {over}}}"),
-                wrong,
-            );
+            hum(stock, &format!("{{run: P1, apart: {apart}, over: {over}}}"), wrong);
         }
     }
     // Video, data and the rest carry nothing that one hears.
     for service in ["video", "data", "coax", "control", "fibre", "power"] {
-        hum(
-            &format!("for: {service}"),
-            "{run: P1, apart: 1 in, over: 20 ft}",
-            false,
-        );
+        hum(&format!("for: {service}"), "{run: P1, apart: 1 in, over: 20 ft}", false);
     }
     // Several stretches: the nearest counts, and a square crossing does no harm.
-    hum(
-        SPEAKER,
-        "[{run: P1, apart: 14 in, over: 20 ft}, {run: P1, apart: 2 in, over: 1 ft}]",
-        false,
-    );
-    hum(
-        SPEAKER,
-        "[{run: P1, apart: 14 in, over: 20 ft}, {run: P1, apart: 2 in, over: 9 ft}]",
-        true,
-    );
-    let text = plan(
-        US,
-        SPEAKER,
-        "w: {kind: wall}",
-        IN,
-        ", through: [w], beside: [{run: P1, apart: 9 in, over: 9 ft}, {run: P1, apart: 2 in, over: 9 ft}]",
-    );
+    hum(SPEAKER, "[{run: P1, apart: 14 in, over: 20 ft}, {run: P1, apart: 2 in, over: 1 ft}]", false);
+    hum(SPEAKER, "[{run: P1, apart: 14 in, over: 20 ft}, {run: P1, apart: 2 in, over: 9 ft}]", true);
+    let text = plan(US, SPEAKER, "w: {kind: wall}", IN, ", through: [w], beside: [{run: P1, apart: 9 in, over: 9 ft}, {run: P1, apart: 2 in, over: 9 ft}]");
     let review = reviewed(&text, HUM);
-    assert_eq!(
-        review.findings[0].says,
-        "S1 is a speaker line and lies 2 in beside P1 for 9 ft, where 12 in is usual"
-    );
-    assert!(
-        (review.findings[0]
-            .figure
-            .as_ref()
-            .expect("its distance")
-            .value
-            - 50.8)
-            .abs()
-            < 1e-9
-    );
+    assert_eq!(review.findings[0].says, "S1 is a speaker line and lies 2 in beside P1 for 9 ft, where 12 in is usual");
+    assert!((review.findings[0].figure.as_ref().expect("its distance").value - 50.8).abs() < 1e-9);
     let after = edited(&text, HUM);
-    assert!(
-        !after.contains("apart: 9 in") && !after.contains("apart: 2 in"),
-        "{after}"
-    );
+    assert!(!after.contains("apart: 9 in") && !after.contains("apart: 2 in"), "{after}");
     assert_eq!(found(&after, HUM), []);
     let metric = edited(&text.replace("9 in", "90 mm"), HUM);
-    assert!(
-        metric.contains("apart: 300 mm") && metric.contains("apart: 12 in"),
-        "{metric}"
-    );
+    assert!(metric.contains("apart: 300 mm") && metric.contains("apart: 12 in"), "{metric}");
 }
 
 #[test]
 fn what_is_not_known_of_hum_is_a_gap() {
     let wall = "w: {kind: wall}; v: {kind: wall}";
     let text = |p: &str, s: &str| plan(US, SPEAKER, wall, p, s);
-    lacks(
-        &text(IN, IN),
-        HUM,
-        &["beside of S1 (P1 passes the same way)"],
-    );
-    lacks(
-        &text(IN, ", through: [w], beside: {run: P1, over: 20 ft}"),
-        HUM,
-        &["apart of S1 beside P1"],
-    );
-    lacks(
-        &text(IN, ", through: [w], beside: {run: P1, apart: 4 in}"),
-        HUM,
-        &["over of S1 beside P1"],
-    );
-    lacks(
-        &text(IN, ", through: [w], beside: {run: P1, apart: 14 in}"),
-        HUM,
-        &[],
-    );
-    lacks(
-        &text(IN, ", through: [w], beside: {run: P1, over: 1 ft}"),
-        HUM,
-        &[],
-    );
+    lacks(&text(IN, IN), HUM, &["beside of S1 (P1 passes the same way)"]);
+    lacks(&text(IN, ", through: [w], beside: {run: P1, over: 20 ft}"), HUM, &["apart of S1 beside P1"]);
+    lacks(&text(IN, ", through: [w], beside: {run: P1, apart: 4 in}"), HUM, &["over of S1 beside P1"]);
+    lacks(&text(IN, ", through: [w], beside: {run: P1, apart: 14 in}"), HUM, &[]);
+    lacks(&text(IN, ", through: [w], beside: {run: P1, over: 1 ft}"), HUM, &[]);
     lacks(&text(IN, ", through: [w], beside: []"), HUM, &[]);
     lacks(&text(IN, ", through: [v]"), HUM, &[]);
     lacks(&text(IN, ""), HUM, &["through of S1"]);
     lacks(&text("", IN), HUM, &["through of P1"]);
     lacks(&text(IN, ", surface: yes"), HUM, &[]);
     lacks(&text(", through: [w], spare: yes", IN), HUM, &[]);
-    lacks(
-        &text(
-            ", through: [w], spare: yes",
-            ", through: [w], beside: {run: P1, apart: 1 in, over: 9 ft}",
-        ),
-        HUM,
-        &[],
-    );
+    lacks(&text(", through: [w], spare: yes", ", through: [w], beside: {run: P1, apart: 1 in, over: 9 ft}"), HUM, &[]);
     // Bad values have been reported.
-    lacks(
-        &text(
-            IN,
-            ", through: [w], beside: {run: P1, apart: close, over: 9 ft}",
-        ),
-        HUM,
-        &[],
-    );
-    lacks(
-        &text(
-            IN,
-            ", through: [w], beside: {run: P9, apart: 1 in, over: 9 ft}",
-        ),
-        HUM,
-        &[],
-    );
-    let unknown = text(
-        IN,
-        ", through: [w], beside: {run: P1, apart: 1 in, over: 9 ft}",
-    )
-    .replace("{for: power, rating", "{rating");
+    lacks(&text(IN, ", through: [w], beside: {run: P1, apart: close, over: 9 ft}"), HUM, &[]);
+    lacks(&text(IN, ", through: [w], beside: {run: P9, apart: 1 in, over: 9 ft}"), HUM, &[]);
+    let unknown = text(IN, ", through: [w], beside: {run: P1, apart: 1 in, over: 9 ft}").replace("{for: power, rating", "{rating");
     lacks(&unknown, HUM, &["`for` of nm"]);
     // Beside one and silent on the other: it names all that it lies beside.
-    let two = text(IN, ", through: [w], beside: {run: P1, apart: 14 in}").replace(
-        "  S1:",
-        "  P2: {from: a, to: m, stock: nm, through: [w]}\n  S1:",
-    );
+    let two = text(IN, ", through: [w], beside: {run: P1, apart: 14 in}").replace("  S1:", "  P2: {from: a, to: m, stock: nm, through: [w]}\n  S1:");
     lacks(&two, HUM, &[]);
-    let by_power = text(", through: [w], beside: {run: S1, apart: 14 in}", IN).replace(
-        "  S1:",
-        "  P2: {from: a, to: m, stock: nm, through: [w]}\n  S1:",
-    );
+    let by_power = text(", through: [w], beside: {run: S1, apart: 14 in}", IN).replace("  S1:", "  P2: {from: a, to: m, stock: nm, through: [w]}\n  S1:");
     lacks(&by_power, HUM, &["beside of S1 (P2 passes the same way)"]);
 }

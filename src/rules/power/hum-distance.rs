@@ -2,11 +2,11 @@
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Redline, RedlineKind, Report, Shown};
+use crate::findings::{Finding, Lack, Report};
 use crate::house::{House, Nearby, Neighbour};
 use crate::plan::{Apart, Beside, Field, Service, Stated};
-use crate::rules::{Limit, Sheet};
-use crate::units::{Distance, plain};
+use crate::rules::{Limit, Sheet, in_units_of, lead_away, stated_distance, under};
+use crate::units::Distance;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -16,9 +16,6 @@ pub struct Limits {
     for_long: Limit<Distance>,
     for_long_metric: Limit<Distance>,
 }
-
-/// What is as far, or as short, as the limit is good; a rounding must not say otherwise.
-const ROUNDING: f64 = 1.0 - 1e-9;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
@@ -41,9 +38,18 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         }
     }
+    // Of what has no known service it is not known whether it hums.
+    let live = |run: &usize| !house.is_spare(*run);
+    if house.runs_of(Service::Power).any(|run| live(&run)) {
+        for run in house.runs_of_no_known_service() {
+            if let Err(lack) = house.want_service(run) {
+                out.gap(sheet.id, &house.plan.runs[run].id, lack);
+            }
+        }
+    }
     if blind {
-        for run in house.runs_of(Service::Power) {
-            if let (false, Err(lack)) = (house.is_spare(run), house.want_through(run)) {
+        for run in house.runs_of(Service::Power).filter(live) {
+            if let Err(lack) = house.want_through(run) {
                 out.gap(sheet.id, &house.plan.runs[run].id, lack);
             }
         }
@@ -114,8 +120,8 @@ fn too_close<'p>(
         format!("{key} of {signal} beside {}", house.plan.runs[power].id)
     };
     let short = beside.over.value().is_some_and(|over| {
-        let limit = pick(**over, &limits.for_long, &limits.for_long_metric);
-        over.base() < limit.value.base() * ROUNDING
+        let limit = in_units_of(**over, &limits.for_long, &limits.for_long_metric);
+        under(**over, limit.value.base())
     });
     if short {
         return Ok(None);
@@ -125,8 +131,8 @@ fn too_close<'p>(
         Field::Bad => return Err(Lack::Reported),
         Field::Absent => return Err(Lack::absent(of("apart"))),
     };
-    let limit = pick(*apart.value, &limits.distance, &limits.distance_metric);
-    if apart.base() >= limit.value.base() * ROUNDING {
+    let limit = in_units_of(*apart.value, &limits.distance, &limits.distance_metric);
+    if !under(*apart.value, limit.value.base()) {
         return Ok(None);
     }
     house.want_service(power)?;
@@ -141,19 +147,6 @@ fn too_close<'p>(
         apart,
         over,
     }))
-}
-
-/// The limit in the units that the author writes.
-fn pick<'l>(
-    written: Distance,
-    trade: &'l Limit<Distance>,
-    metric: &'l Limit<Distance>,
-) -> &'l Limit<Distance> {
-    if written.unit().spelling.ends_with('m') {
-        metric
-    } else {
-        trade
-    }
 }
 
 fn finding(
@@ -171,32 +164,15 @@ fn finding(
         _ => "a speaker line",
     };
     let (distance, over) = (*nearest.apart.value, nearest.over);
-    let limit = |distance| pick(distance, &limits.distance, &limits.distance_metric);
+    let limit = |distance| in_units_of(distance, &limits.distance, &limits.distance_metric);
     let held = limit(distance);
     let says = format!(
         "{} is {what} and lies {distance} beside {} for {over}, where {} is usual",
         entry.id, power.id, held.value
     );
-    let millimetres = distance.base() * 1000.0;
-    let figure = Shown {
-        name: "apart",
-        value: millimetres,
-        unit: "mm",
-        working: match distance.unit().spelling {
-            "mm" => format!("{distance} as stated"),
-            _ => format!("{distance} as stated = {} mm", plain(millimetres)),
-        },
-    };
     let mut finding = sheet.finding(&entry.id, says, nearest.apart.span, "this close");
-    let mut edits = Some(Vec::new());
     for close in all {
         finding = finding.with_on(&house.plan.runs[close.power].id);
-        let value = limit(*close.apart.value).value.to_string();
-        let edit = house.edit(entry, &close.beside.apart, "apart", &value);
-        edits = edits.zip(edit).map(|(mut edits, edit)| {
-            edits.push(edit);
-            edits
-        });
     }
     if let Some(span) = nearest.beside.over.span() {
         finding = finding.with_mark(span, "for so long");
@@ -206,16 +182,15 @@ fn finding(
         more => format!("{} and {more} more", power.id),
     };
     let title = format!("lead {} {} from {from}", entry.id, held.value);
+    let entries = all
+        .iter()
+        .map(|close| (close.beside, limit(*close.apart.value).value));
     finding
-        .with_figure(figure, held.value.base() * 1000.0)
+        .with_figure(stated_distance(distance), held.value.base() * 1000.0)
         .with_authority(held.authority.clone())
         .with_put_right(format!(
             "lead {} another way, {} from {from} or more",
             entry.id, held.value
         ))
-        .with_redline(edits.map(|edits| Redline {
-            kind: RedlineKind::Change,
-            title,
-            edits,
-        }))
+        .with_redline(lead_away(house, entry, title, entries))
 }
