@@ -71,6 +71,11 @@ fn path(from: Point, to: Point, level: Level) -> Option<f64> {
     sound(across + heights)
 }
 
+/// `|Δx| + |Δy| + |Δz|`, by way of `level`. `None` when it is no finite number.
+pub fn along_axes(from: Point, to: Point, level: Level) -> Option<Length> {
+    path(from, to, level).map(Length::new::<unit::meter>)
+}
+
 /// Distance as the crow flies. `None` when it is no finite number.
 pub fn straight_line(from: Point, to: Point) -> Option<Length> {
     let apart = |axis: usize| from[axis].base() - to[axis].base();

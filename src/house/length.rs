@@ -61,19 +61,9 @@ impl<'p> House<'p> {
 
     /// By way of the ceiling, of the floor, or straight across.
     fn level(&self, run: &Entry<Run>, index: usize) -> Result<Level, Lack> {
-        let kinds = |wanted: &[PathwayKind]| {
-            self.pathways_of(run)
-                .any(|way| way.kind.value().is_some_and(|kind| wanted.contains(kind)))
-        };
-        let up = kinds(&[PathwayKind::Attic, PathwayKind::Ceiling]);
-        let down = kinds(&[
-            PathwayKind::Floor,
-            PathwayKind::CrawlSpace,
-            PathwayKind::Slab,
-        ]);
-        if !up && !down {
+        let Some(up) = self.rises(run) else {
             return Ok(Level::Direct);
-        }
+        };
         let (from, to) = self.ends(index).ok_or(Lack::Reported)?;
         let height = |node| -> Result<Distance, Lack> {
             let endpoint = self.standing_endpoint(node)?;
@@ -88,6 +78,21 @@ impl<'p> House<'p> {
         } else {
             Level::Floor(height(from)?, height(to)?)
         })
+    }
+
+    /// Whether a run goes by way of the ceiling or of the floor; `None` for straight across.
+    pub(super) fn rises(&self, run: &Run) -> Option<bool> {
+        let mut down = false;
+        for way in self.pathways_of(run) {
+            match way.kind.value() {
+                Some(PathwayKind::Attic | PathwayKind::Ceiling) => return Some(true),
+                Some(PathwayKind::Floor | PathwayKind::CrawlSpace | PathwayKind::Slab) => {
+                    down = true;
+                }
+                _ => {}
+            }
+        }
+        down.then_some(false)
     }
 
     /// The pathways that a run names, without what they lie in.
@@ -113,7 +118,7 @@ impl<'p> House<'p> {
 }
 
 /// The height of a room's ceiling, or of its floor, in the unit of its origin.
-fn room_height(room: &Room, ceiling: bool) -> Option<Distance> {
+pub(super) fn room_height(room: &Room, ceiling: bool) -> Option<Distance> {
     let base = room.origin.value()?.0[2];
     if !ceiling {
         return Some(*base);

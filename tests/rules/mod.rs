@@ -32,6 +32,8 @@ mod pathway_place;
 mod plan;
 #[rustfmt::skip]
 mod plan_record;
+#[rustfmt::skip]
+mod plan_tail;
 mod power;
 #[rustfmt::skip]
 mod power_apart;

@@ -2,9 +2,9 @@
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Report, Shown};
+use crate::findings::{Finding, Report, Shown};
 use crate::house::{House, Node};
-use crate::plan::{Entry, Long, Pathway, PathwayKind, Run, Stated};
+use crate::plan::{Entry, Long, Run, Stated};
 use crate::rules::{Limit, Sheet};
 use crate::units::{Distance, Length, Percent, figure3, unit};
 use crate::yaml::Span;
@@ -35,7 +35,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let line = house
             .straight_line(index)
             .map(|line| line.get::<unit::meter>());
-        let (conduits, lack) = conduits(house, run);
+        let (conduits, lack) = house.conduits_length(run);
         let least = line.as_ref().map_or(0.0, |line| line * (1.0 - short));
         let case = Case {
             house,
@@ -56,49 +56,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.checked();
         }
     }
-}
-
-/// Conduits that a run names, without one that lies inside another of them: its length is part of
-/// the other's.
-fn named<'p>(house: &House<'p>, run: &Run) -> Vec<&'p Entry<Pathway>> {
-    let mut named: Vec<usize> = run
-        .through
-        .value()
-        .into_iter()
-        .flat_map(|list| list.values())
-        .map(|way| way.at())
-        .collect();
-    named.retain(|way| house.plan.pathways[*way].kind.value() == Some(&PathwayKind::Conduit));
-    named.sort_unstable();
-    named.dedup();
-    let is_outermost = |way: &&Entry<Pathway>| {
-        let mut inside = way
-            .inside
-            .value()
-            .into_iter()
-            .flat_map(|list| list.values());
-        inside.all(|outer| named.binary_search(&outer.at()).is_err())
-    };
-    named
-        .iter()
-        .map(|way| &house.plan.pathways[*way])
-        .filter(is_outermost)
-        .collect()
-}
-
-/// Length of a run's conduits in metres, as far as it is stated, and what is not.
-fn conduits(house: &House<'_>, run: &Run) -> (f64, Option<Lack>) {
-    let (mut metres, mut lack) = (0.0, None);
-    for conduit in named(house, run) {
-        match house.want_conduit_length(conduit) {
-            Ok(length) => metres += length.base(),
-            Err(missing) => lack = lack.or(Some(missing)),
-        }
-    }
-    if run.through.is_bad() {
-        lack = lack.or(Some(Lack::Reported));
-    }
-    (metres, lack)
 }
 
 struct Case<'a, 'p> {
@@ -155,7 +112,9 @@ impl Case<'_, '_> {
             ***self.length,
             self.shown(metres),
         );
-        let conduits: Vec<_> = named(self.house, self.run)
+        let conduits: Vec<_> = self
+            .house
+            .outermost_conduits(self.run)
             .into_iter()
             .filter(|way| way.laid_length().is_some())
             .collect();

@@ -1,0 +1,252 @@
+//! A stated length that leaves nothing to connect the cable with.
+
+use std::collections::HashSet;
+
+use serde::Deserialize;
+
+use crate::findings::{Finding, Lack, Report, Shown};
+use crate::house::{House, Missing, Node, Tail};
+use crate::plan::{Entry, Long, Run, Service, Stated};
+use crate::rules::{Limit, Sheet};
+use crate::units::{Distance, Length, Percent, figure3, unit};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    rack: Limit<Distance>,
+    projector: Limit<Distance>,
+    plate: Limit<Distance>,
+    /// How far under the straight line a length is that rule's which finds it impossible.
+    pub short_of_line: Limit<Percent>,
+}
+
+/// A rounding between feet and metres.
+const ROUNDING: f64 = 1e-9;
+
+/// What a run needs at both ends: the least, and the most that it may turn out to be.
+#[derive(Clone, Copy)]
+struct Tails {
+    from: Distance,
+    to: Distance,
+    most: f64,
+    /// What keeps the two from being one.
+    unknown: Option<Unknown>,
+}
+
+#[derive(Clone, Copy)]
+enum Unknown {
+    Kind(usize),
+    Service,
+}
+
+pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
+    let mut gaps = Gaps::default();
+    for (index, run) in house.plan.runs.iter().enumerate() {
+        let Some(length) = run.length.stated() else {
+            continue;
+        };
+        if house.is_within_one(index) {
+            continue;
+        }
+        let Some(way) = house.run_way(index) else {
+            continue;
+        };
+        let (conduits, lack) = house.conduits_length(run);
+        let stated = length.base() * (1.0 + ROUNDING);
+        let least_line = way.straight * (1.0 - limits.short_of_line.value.base());
+        if stated < least_line || stated < conduits {
+            // It is plan.length-impossible's.
+            out.checked();
+            continue;
+        }
+        let Some(tails) = tails(house, &limits, index) else {
+            continue;
+        };
+        let path = way.axes.max(conduits);
+        if stated < path + tails.from.base() + tails.to.base() {
+            out.checked();
+            let case = Case {
+                house,
+                run,
+                index,
+                length,
+                path,
+                by_conduit: conduits > way.axes,
+                tails,
+            };
+            out.find(case.finding(sheet, &limits));
+        } else if let Some(missing) = way.missing {
+            gaps.add(missing);
+        } else if let Some(lack) = lack {
+            out.gap(sheet.id, &run.id, lack);
+        } else if stated < path + tails.most
+            && let Some(unknown) = tails.unknown
+        {
+            match unknown {
+                Unknown::Kind(endpoint) => gaps.kinds.push(endpoint),
+                Unknown::Service => {
+                    let lack = house.want_service(index).err();
+                    out.gap(sheet.id, &run.id, lack.unwrap_or(Lack::Reported));
+                }
+            }
+        } else {
+            out.checked();
+        }
+    }
+    gaps.tell(house, sheet, out);
+}
+
+/// What each end of a run needs. `None` where an end could not be read.
+fn tails(house: &House<'_>, limits: &Limits, index: usize) -> Option<Tails> {
+    let (from, to) = house.ends(index)?;
+    let (rack, plate) = (limits.rack.value, limits.plate.value);
+    let (mut most, mut unknown) = (0.0, None);
+    let service = house.service(index);
+    let mut tail = |node: Node| {
+        let (likely, limit) = match house.tail(node) {
+            // Building wire ends in a box, without a loop to pull equipment out by.
+            _ if service == Some(Service::Power) => (plate, plate),
+            Tail::Rack => (rack, rack),
+            Tail::Projector => (limits.projector.value, limits.projector.value),
+            Tail::Plate => (plate, plate),
+            Tail::Unknown(endpoint) => {
+                unknown = Some(Unknown::Kind(endpoint));
+                (plate, rack)
+            }
+        };
+        most += limit.base();
+        if service.is_none() && likely.base() > plate.base() {
+            unknown = Some(Unknown::Service);
+            return plate;
+        }
+        likely
+    };
+    let (from, to) = (tail(from), tail(to));
+    Some(Tails {
+        from,
+        to,
+        most,
+        unknown,
+    })
+}
+
+/// What is missing, each once: very many runs end at one node.
+#[derive(Default)]
+struct Gaps {
+    known: HashSet<Missing>,
+    missing: Vec<Missing>,
+    panels: Vec<usize>,
+    kinds: Vec<usize>,
+}
+
+impl Gaps {
+    fn add(&mut self, missing: Missing) {
+        if self.known.insert(missing) {
+            match missing {
+                Missing::Panel(circuit) => self.panels.push(circuit),
+                other => self.missing.push(other),
+            }
+        }
+    }
+
+    fn tell(mut self, house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+        for missing in self.missing {
+            if let Some((on, lacks)) = house.missing_words(missing) {
+                out.gap(sheet.id, on, Lack::absent(lacks));
+            }
+        }
+        // One panel gives all circuits their place.
+        if let [first, others @ ..] = &self.panels[..]
+            && let Some((on, mut lacks)) = house.missing_words(Missing::Panel(*first))
+        {
+            if !others.is_empty() {
+                lacks += &format!(" and {} more", others.len());
+            }
+            out.gap(sheet.id, on, Lack::absent(lacks));
+        }
+        self.kinds.sort_unstable();
+        self.kinds.dedup();
+        for endpoint in self.kinds {
+            let endpoint = &house.plan.endpoints[endpoint];
+            if let Err(lack) = endpoint.kind.want("kind", &endpoint.id) {
+                out.gap(sheet.id, &endpoint.id, lack);
+            }
+        }
+    }
+}
+
+struct Case<'a, 'p> {
+    house: &'a House<'p>,
+    run: &'a Entry<Run>,
+    index: usize,
+    length: &'a Stated<Long>,
+    path: f64,
+    by_conduit: bool,
+    tails: Tails,
+}
+
+impl Case<'_, '_> {
+    /// Metres in the unit of the stated length.
+    fn shown(&self, metres: f64) -> String {
+        let length = self.length.same_unit(Length::new::<unit::meter>(metres));
+        format!("{} {}", figure3(length.number()), length.unit().spelling)
+    }
+
+    fn finding(&self, sheet: &Sheet, limits: &Limits) -> Finding {
+        let (run, tails) = (self.run, self.tails);
+        let (from, to) = (tails.from.base(), tails.to.base());
+        let least = self.path + from + to;
+        let says = format!(
+            "{} is said to be {} long, its way takes {} and its ends {} more",
+            run.id,
+            ***self.length,
+            self.shown(self.path),
+            self.shown(from + to),
+        );
+        let id = |node: Option<Node>| node.map_or("", |node| self.house.id(node).as_str());
+        let (start, end) = match self.house.ends(self.index) {
+            Some((start, end)) => (Some(start), Some(end)),
+            None => (None, None),
+        };
+        let way = if self.by_conduit {
+            "of conduit"
+        } else {
+            "along the axes"
+        };
+        let working = format!(
+            "{} {way} + {} at {} + {} at {} = {}",
+            self.shown(self.path),
+            self.shown(from),
+            id(start),
+            self.shown(to),
+            id(end),
+            self.shown(least),
+        );
+        let figure = Shown {
+            name: "route-length",
+            value: self.length.base(),
+            unit: "m",
+            working,
+        };
+        let mut finding = sheet.finding(&run.id, says, self.length.span, "too short to connect");
+        for (node, tail) in [(start, from), (end, to)] {
+            if let Some(node) = node {
+                let label = format!("{} to connect it here", self.shown(tail));
+                finding = finding
+                    .with_on(self.house.id(node))
+                    .with_mark(self.house.span(node), label);
+            }
+        }
+        finding
+            .with_figure(figure, least)
+            .with_authority(limits.rack.authority.clone())
+            .with_put_right(format!(
+                "cut {} at {} or more, or measure its way again",
+                run.id,
+                self.shown(least)
+            ))
+    }
+}
