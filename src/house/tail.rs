@@ -47,9 +47,8 @@ impl<'p> House<'p> {
     /// Conduits that a run names, without one that lies inside another of them: its length is part
     /// of the other's.
     pub fn outermost_conduits(&self, run: &Run) -> Vec<&'p Entry<Pathway>> {
-        let is_conduit = |way: &usize| {
-            self.plan.pathways[*way].kind.value() == Some(&PathwayKind::Conduit)
-        };
+        let is_conduit =
+            |way: &usize| self.plan.pathways[*way].kind.value() == Some(&PathwayKind::Conduit);
         let through = run.through.value().into_iter();
         let named = through.flat_map(|list| list.values()).map(|way| way.at());
         let mut named: Vec<usize> = named.filter(is_conduit).collect();
@@ -85,7 +84,9 @@ impl<'p> House<'p> {
     /// The way between a run's ends. `None` where an end could not be read.
     pub fn run_way(&self, run: usize) -> Option<RunWay> {
         let (from, to) = self.ends(run)?;
-        let points = self.place_of(from).and_then(|from| Ok((from, self.place_of(to)?)));
+        let points = self
+            .place_of(from)
+            .and_then(|from| Ok((from, self.place_of(to)?)));
         let mut way = RunWay {
             axes: 0.0,
             straight: 0.0,
