@@ -49,7 +49,8 @@ impl<'p> House<'p> {
         );
         let level = self.level(run, index).map_err(missing)?;
         let conduits: Vec<Distance> = self
-            .pathways_of(run)
+            .outermost_conduits(run)
+            .into_iter()
             .filter_map(|way| way.laid_length())
             .collect();
         let slack = Slack {

@@ -66,11 +66,12 @@ impl<'p> House<'p> {
             .collect()
     }
 
-    /// Length of a run's conduits in metre, as far as it is stated, and the first that is not.
+    /// Length of a run's conduits in metre, as far as it is known, and what is missing of the first
+    /// that is not.
     pub fn conduits_length(&self, run: &Run) -> (f64, Option<Lack>) {
         let (mut metres, mut lack) = (0.0, None);
         for conduit in self.outermost_conduits(run) {
-            match conduit.length.want("length", &conduit.id) {
+            match self.want_conduit_length(conduit) {
                 Ok(length) => metres += length.base(),
                 Err(missing) => lack = lack.or(Some(missing)),
             }

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Report, Shown};
+use crate::findings::{Finding, Id, Lack, Report, Shown};
 use crate::house::{House, Missing, Node, Tail};
 use crate::plan::{Entry, Long, Run, Service, Stated};
 use crate::rules::{Limit, Sheet};
@@ -81,7 +81,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         } else if let Some(missing) = way.missing {
             gaps.add(missing);
         } else if let Some(lack) = lack {
-            out.gap(sheet.id, &run.id, lack);
+            let mut conduits = house.outermost_conduits(run).into_iter();
+            let unknown = conduits.find(|conduit| conduit.laid_length().is_none());
+            gaps.conduit(unknown.map_or(&run.id, |conduit| &conduit.id), lack);
         } else if stated < path + tails.most
             && let Some(unknown) = tails.unknown
         {
@@ -140,6 +142,8 @@ struct Gaps {
     missing: Vec<Missing>,
     panels: Vec<usize>,
     kinds: Vec<usize>,
+    conduits: Vec<(Id, Lack)>,
+    known_conduits: HashSet<Id>,
 }
 
 impl Gaps {
@@ -149,6 +153,12 @@ impl Gaps {
                 Missing::Panel(circuit) => self.panels.push(circuit),
                 other => self.missing.push(other),
             }
+        }
+    }
+
+    fn conduit(&mut self, id: &Id, lack: Lack) {
+        if self.known_conduits.insert(id.clone()) {
+            self.conduits.push((id.clone(), lack));
         }
     }
 
@@ -166,6 +176,9 @@ impl Gaps {
                 lacks += &format!(" and {} more", others.len());
             }
             out.gap(sheet.id, on, Lack::absent(lacks));
+        }
+        for (id, lack) in self.conduits {
+            out.gap(sheet.id, &id, lack);
         }
         self.kinds.sort_unstable();
         self.kinds.dedup();
