@@ -107,7 +107,7 @@ record! {
         "clamps" clamps: YesNo,
         /// A fixed barrier in a box keeps power from low voltage.
         "barrier" barrier: YesNo,
-        /// Width, depth and height of something that stands on the floor or hangs.
+        /// Width, depth and height of something that stands on the floor or hangs; `at` is its middle.
         "size" size: Triple<Long>,
         /// The way its front looks.
         "faces" faces: Facing,

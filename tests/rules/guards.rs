@@ -1,4 +1,6 @@
 //! Power: what guards people and conductors. Zones, arc-fault and ground-fault devices, bundles, boxes, the space before a panel.
+//!
+//! Long because every branch, region and bound of eight rules has its case here.
 
 use nailplate::findings::Level::Hazard;
 
@@ -335,4 +337,72 @@ fn cables_that_share_a_pathway() {
         let text = crowd(&bundle(region, "15 A", "w14", ", through: a, bundle: 2"), 3, ", through: a");
         assert_eq!((gaps(&text, BUNDLE).len(), found(&text, BUNDLE)), (2, vec![]));
     }
+}
+
+const SPACE: &str = "power.panel-blocked";
+
+/// A panel at the south wall of room r that looks north: its front at y = 4 in, its middle at x = 100 in. Then other endpoints.
+fn before(region: &str, panel: &str, others: &str) -> String {
+    format!(
+        "nailplate: 1\nregion: {region}\nrooms:\n  r: {{floor: 0}}\n  q: {{origin: [0 ft, 0 ft, 10 ft]}}\nendpoints:\n  mains: {{kind: breaker-panel{panel}}}\n{others}"
+    )
+}
+
+#[test]
+fn the_space_before_a_panel() {
+    // NEC 110.26(A), from memory: 30 in wide or the panel's width, 36 in deep, 78 in high.
+    let panel = ", room: r, at: [100 in, 2 in, 60 in], size: [15 in, 4 in, 30 in], faces: y";
+    let rack = |keys: &str| before("us", panel, &format!("  k: {{kind: rack, room: r{keys}}}\n"));
+    let blocked = vec![("k".to_owned(), Hazard)];
+    for (keys, expected) in [
+        // Near side at 40 in, exactly 36 in from the front; an inch nearer; in metric.
+        (", at: [100 in, 52 in, 36 in], size: [20 in, 24 in, 72 in], faces: y", false), (", at: [100 in, 51 in, 36 in], size: [20 in, 24 in, 72 in], faces: -y", true),
+        (", at: [100 in, 52 in, 36 in], size: [24 in, 20 in, 72 in], faces: x", false), (", at: [100 in, 51 in, 36 in], size: [24 in, 20 in, 72 in], faces: -x", true),
+        (", at: [2.54 m, 1.3 m, 90 cm], size: [50 cm, 60 cm, 180 cm], faces: y", true), (", at: [2.54 m, 1.32 m, 90 cm], size: [50 cm, 60 cm, 180 cm], faces: y", false),
+        // Aside: with the panel 15 in wide the space may shift, if nothing stands on the other side.
+        (", at: [118 in, 20 in, 36 in], size: [20 in, 24 in, 72 in], faces: y", false), (", at: [117 in, 20 in, 36 in], size: [20 in, 24 in, 72 in], faces: y", true),
+        // Behind the panel's front; above 78 in; between the two.
+        (", at: [100 in, -20 in, 36 in], size: [20 in, 24 in, 72 in], faces: y", false), (", at: [100 in, 20 in, 88 in], size: [20 in, 20 in, 20 in], faces: y", false),
+        (", at: [100 in, 20 in, 87 in], size: [20 in, 20 in, 20 in], faces: y", true),
+    ] {
+        assert_eq!((found(&rack(keys), SPACE), gaps(&rack(keys), SPACE)), (if expected { blocked.clone() } else { vec![] }, vec![]), "{keys}");
+        // Whatever else states a size, but for what is part of something; in another room it is in nobody's way.
+        let plate = rack(keys).replace("kind: rack", "kind: display");
+        assert_eq!(found(&plate, SPACE), found(&rack(keys), SPACE));
+        assert_eq!(found(&rack(keys).replace("k: {kind: rack, room: r", "k: {kind: rack, room: q"), SPACE), []);
+        assert_eq!(found(&rack(keys).replace("k: {kind: rack, room: r", "k: {kind: rack, in: s").replace("  k:", "  s: {kind: seat}\n  k:"), SPACE), []);
+    }
+    // Panels that look the other ways.
+    for (faces, at, near, far) in [("-y", "[100 in, 2 in, 60 in]", "[100 in, -47 in, 36 in]", "[100 in, -48 in, 36 in]"), ("x", "[2 in, 100 in, 60 in]", "[51 in, 100 in, 36 in]", "[52 in, 100 in, 36 in]"), ("-x", "[2 in, 100 in, 60 in]", "[-47 in, 100 in, 36 in]", "[-48 in, 100 in, 36 in]")] {
+        let of = |rack: &str| before("us", &format!(", room: r, at: {at}, size: [15 in, 4 in, 30 in], faces: {faces}"), &format!("  k: {{kind: rack, room: r, at: {rack}, size: [24 in, 24 in, 72 in]}}\n"));
+        assert_eq!((found(&of(near), SPACE), found(&of(far), SPACE)), (blocked.clone(), vec![]), "{faces}");
+    }
+    // Left and right of the panel: 29 in between them are too few, 30 in are enough; a panel 40 in wide wants its width.
+    let both = |left: &str, right: &str| before("us", panel, &["k", "m"].iter().zip([left, right]).map(|(id, x)| format!("  {id}: {{kind: appliance, room: r, at: [{x}, 20 in, 36 in], size: [24 in, 24 in, 72 in]}}\n")).collect::<String>());
+    assert_eq!(found(&both("73 in", "126 in"), SPACE), blocked);
+    assert_eq!(found(&both("73 in", "127 in"), SPACE), []);
+    assert_eq!(found(&both("68 in", "132 in").replace("15 in, 4 in", "40 in, 4 in"), SPACE), []);
+    assert_eq!(found(&both("69 in", "132 in").replace("15 in, 4 in", "40 in, 4 in"), SPACE), blocked);
+    // Which way it faces matters only where its sides differ enough.
+    let turned = |at: &str| rack(&format!(", at: {at}, size: [20 in, 30 in, 72 in]"));
+    assert_eq!((gaps(&turned("[100 in, 53 in, 36 in]"), SPACE), found(&turned("[100 in, 53 in, 36 in]"), SPACE)), (vec!["faces of k".to_owned()], vec![]));
+    assert_eq!((gaps(&turned("[100 in, 55 in, 36 in]"), SPACE), found(&turned("[100 in, 49 in, 36 in]"), SPACE)), (vec![], blocked.clone()));
+    let here = ", at: [100 in, 20 in, 36 in], size: [20 in, 24 in, 72 in], faces: y";
+    for (panel, others, lack) in [
+        (panel, "  k: {kind: rack, room: r, size: [20 in, 24 in, 72 in]}\n", "at of k"), (panel, "  k: {kind: rack, room: r, at: [100 in, 20 in, 36 in]}\n", "size of k"), (panel, "  k: {kind: rack}\n", "room of k"),
+        (", room: r, size: [15 in, 4 in, 30 in], faces: y", "  k: {kind: rack, room: r}\n", "at of mains"), (", room: r, at: [100 in, 2 in, 60 in], faces: y", "  k: {kind: rack, room: r}\n", "size of mains"),
+        (", room: r, at: [100 in, 2 in, 60 in], size: [15 in, 4 in, 30 in]", "  k: {kind: rack, room: r}\n", "faces of mains"), (panel, "  k: {kind: rack, room: q}\n", ""), ("", "  k: {kind: light}\n", ""),
+    ] {
+        let lacks: Vec<String> = Some(lack.to_owned()).filter(|lack| !lack.is_empty()).into_iter().collect();
+        assert_eq!((gaps(&before("us", panel, others), SPACE), found(&before("us", panel, others), SPACE)), (lacks, vec![]), "{panel} {others}");
+    }
+    // Geometry decides where a room is not told.
+    assert_eq!(found(&rack(here).replace("kind: rack, room: r", "kind: rack"), SPACE), blocked);
+    assert_eq!(found(&rack(here).replace("kind: breaker-panel, room: r", "kind: breaker-panel"), SPACE), blocked);
+    for region in ["ca", "gb", "eu", "au"] {
+        assert_eq!(gaps(&before(region, panel, &format!("  k: {{kind: rack, room: r{here}}}\n")), SPACE), [format!("a limit for {region}")]);
+    }
+    // An upper floor: the rack's feet are 10 ft up, where the floor of q is.
+    let up = rack(here).replace("room: r", "room: q").replace("36 in], size: [20", "156 in], size: [20").replace("2 in, 60 in]", "2 in, 180 in]");
+    assert_eq!(found(&up, SPACE), blocked);
 }
