@@ -1,6 +1,6 @@
 //! Power: what guards people and conductors. Zones, arc-fault and ground-fault devices, bundles, boxes, the space before a panel.
 //!
-//! Long because every branch, region and bound of eight rules has its case here.
+//! Long because every branch, region and bound of seven rules has its case here.
 
 use nailplate::findings::Level::Hazard;
 
