@@ -62,8 +62,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         for body in near {
             match house.seen(&view.front, body) {
                 Ok([least, most]) => {
-                    view.sure.extend(view.is_before(&least).then_some((body, least)));
-                    view.may_be.extend(view.is_before(&most).then_some((body, most)));
+                    view.sure
+                        .extend(view.is_before(&least).then_some((body, least)));
+                    view.may_be
+                        .extend(view.is_before(&most).then_some((body, most)));
                 }
                 Err(lack) => {
                     whole = false;
@@ -121,7 +123,8 @@ impl View {
 
     fn in_the_way(&self, bodies: &[(usize, Seen)]) -> Option<Way> {
         let half = self.front.width / 2.0;
-        let before = |seen: &Seen| seen.aside[0] < half - ROUNDING && seen.aside[1] > ROUNDING - half;
+        let before =
+            |seen: &Seen| seen.aside[0] < half - ROUNDING && seen.aside[1] > ROUNDING - half;
         // Square before the panel: the nearest of them.
         let square = bodies.iter().filter(|body| before(&body.1));
         let nearest = square.min_by(|a, b| a.1.away[0].total_cmp(&b.1.away[0]));
@@ -193,8 +196,14 @@ fn finding(
         value: value * 1000.0,
         unit: "mm",
         working: match free {
-            Free::Depth(_) => format!("from the front of {} to the near side of {}", panel.id, body.id),
-            Free::Width(_) => format!("between the sides of what stands left and right of {}", panel.id),
+            Free::Depth(_) => format!(
+                "from the front of {} to the near side of {}",
+                panel.id, body.id
+            ),
+            Free::Width(_) => format!(
+                "between the sides of what stands left and right of {}",
+                panel.id
+            ),
         },
     };
     let mut finding = sheet.finding(&body.id, says, body.span, label);
@@ -205,12 +214,18 @@ fn finding(
     }
     let missing = show(limit - value);
     let advice = match free {
-        Free::Depth(_) => format!("move {} {missing} or more away from {}, or out of its way to the side", body.id, panel.id),
+        Free::Depth(_) => format!(
+            "move {} {missing} or more away from {}, or out of its way to the side",
+            body.id, panel.id
+        ),
         Free::Width(_) => format!("move one of them {missing} or more aside"),
     };
     finding
         .with_on(&panel.id)
-        .with_mark(panel.faces.span().unwrap_or(panel.span), "the panel looks this way")
+        .with_mark(
+            panel.faces.span().unwrap_or(panel.span),
+            "the panel looks this way",
+        )
         .with_figure(shown, limit * 1000.0)
         .with_authority(sources()[2])
         .with_put_right(advice)
