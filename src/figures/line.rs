@@ -171,12 +171,13 @@ impl Figure for LoopShare {
     }
 }
 
-/// The first of `sizes` (smallest first) that, pulled all the way in copper with one core a leg and
-/// at the same temperature, does what is asked.
+/// The first of `sizes` (smallest first) that, pulled all the way in copper with `tied` cores a leg
+/// and at the same temperature, does what is asked.
 pub fn smallest_size(
     segments: &[Segment],
     sizes: &[WireSize],
     stranding: Stranding,
+    tied: u8,
     does: impl Fn(Vec<Segment>) -> bool,
 ) -> Option<WireSize> {
     sizes.iter().copied().find(|&size| {
@@ -187,7 +188,7 @@ pub fn smallest_size(
                 let wire = one_way(size, Material::Copper, stranding, celsius)?;
                 let part = Part {
                     wire,
-                    tied: 1,
+                    tied,
                     ..segment.part
                 };
                 Some(Segment { part, ..*segment })

@@ -51,8 +51,10 @@ pub struct Pulled {
     pub part: Option<RoomPart>,
     /// It is a speaker, as against a box that waits for one.
     pub is_speaker: bool,
-    /// A line that is connected ends here.
-    pub wired: bool,
+    /// It has an amplifier of its own, so that its lines are of line level.
+    pub active: bool,
+    /// Runs that are connected and end here.
+    pub live: Vec<u32>,
     pub spares: usize,
     /// What is missing to know whether one more run that ends here is a line.
     pub lack: Option<Lack>,
@@ -62,7 +64,7 @@ impl Pulled {
     /// Lines that end here: the connected one, and those in reserve. A line that goes on to the
     /// next speaker is none of its own.
     pub fn lines(&self) -> usize {
-        usize::from(self.wired) + self.spares
+        usize::from(!self.live.is_empty()) + self.spares
     }
 }
 
@@ -213,7 +215,8 @@ impl House<'_> {
             endpoint,
             part: entry.place.value().map(|place| RoomPart::of(*place)),
             is_speaker: is_speaker(entry),
-            wired: false,
+            active,
+            live: Vec::new(),
             spares: 0,
             lack: entry.place.is_bad().then_some(Lack::Reported),
         };
@@ -236,11 +239,30 @@ impl House<'_> {
                 if self.is_spare(run) {
                     pulled.spares += 1;
                 } else {
-                    pulled.wired = true;
+                    pulled.live.push(small(run));
                 }
             }
         }
+        pulled.live.sort_unstable();
         pulled
+    }
+
+    /// The run of a line that lies hidden, where a cord in the open goes on from it to a speaker.
+    pub fn behind_cord(&self, run: usize) -> usize {
+        let is_cord = |run: usize| {
+            let surface = self.plan.runs[run].surface.value();
+            surface.is_some_and(|surface| surface.0)
+        };
+        let line = self.lines().of_run[run].map(|line| &self.lines().lines[line as usize]);
+        let Some(line) = line.filter(|_| is_cord(run)) else {
+            return run;
+        };
+        let step = line.steps.iter().find(|step| step.run as usize == run);
+        let back = std::iter::successors(step, |step| {
+            step.before.map(|before| &line.steps[before as usize])
+        });
+        let mut runs = back.map(|step| step.run as usize);
+        runs.find(|run| !is_cord(*run)).unwrap_or(run)
     }
 
     /// Whether a line in reserve ends at a speaker of a media room.

@@ -37,6 +37,27 @@ impl<'p> House<'p> {
         service: Service,
         better: impl Fn(&Entry<Stock>) -> bool + 'a,
     ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
+        self.stocks_for(index, service, enough_cores, better)
+    }
+
+    /// Stocks of the plan that would do as well in every respect but their cores, of which `better`
+    /// judges: for thinner cores, several of them tied.
+    pub fn recored<'a>(
+        &'a self,
+        index: usize,
+        service: Service,
+        better: impl Fn(&Entry<Stock>) -> bool + 'a,
+    ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
+        self.stocks_for(index, service, |_, _| true, better)
+    }
+
+    fn stocks_for<'a>(
+        &'a self,
+        index: usize,
+        service: Service,
+        cores: impl Fn(&Stock, &Stock) -> bool + 'a,
+        better: impl Fn(&Entry<Stock>) -> bool + 'a,
+    ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
         let run = &self.plan.runs[index];
         let present = run.stock.value().map(|stock| stock.at());
         self.plan
@@ -46,7 +67,10 @@ impl<'p> House<'p> {
             .filter(move |(at, stock)| {
                 Some(*at) != present
                     && stock.service.value() == Some(&service)
-                    && present.is_none_or(|present| no_worse(&self.plan.stock[present], stock))
+                    && present.is_none_or(|present| {
+                        let present = &self.plan.stock[present];
+                        cores(present, stock) && no_worse(present, stock)
+                    })
                     && self.fits(run, index, stock)
             })
             .map(|(_, stock)| stock)
@@ -116,9 +140,9 @@ fn may_replace(new: &str, old: &str) -> bool {
     new == old || stands_for(new, old) == Some(true) || class() == Some(true)
 }
 
-/// Whether `new` is in no stated respect worse than `old`.
-fn no_worse(old: &Stock, new: &Stock) -> bool {
-    let cores = match (old.cores.value(), new.cores.value()) {
+/// Whether `new` has at least as many cores of at least the size.
+fn enough_cores(old: &Stock, new: &Stock) -> bool {
+    match (old.cores.value(), new.cores.value()) {
         (Some(old), Some(new)) => {
             new.count >= old.count
                 && new.size.area() >= old.size.area()
@@ -126,7 +150,11 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
         }
         (None, _) => true,
         (Some(_), None) => false,
-    };
+    }
+}
+
+/// Whether `new` is in no stated respect but its cores worse than `old`.
+fn no_worse(old: &Stock, new: &Stock) -> bool {
     let listed = match (&old.rating, &new.rating) {
         (Field::Stated(old), Field::Stated(new)) => old
             .values()
@@ -144,5 +172,5 @@ fn no_worse(old: &Stock, new: &Stock) -> bool {
     };
     let same_wet =
         !old.wet.value().is_some_and(|wet| wet.0) || new.wet.value().is_some_and(|wet| wet.0);
-    cores && listed && (balanced(new) || !balanced(old)) && grade && same_wet
+    listed && (balanced(new) || !balanced(old)) && grade && same_wet
 }

@@ -78,17 +78,26 @@ impl Thicker<'_> {
             _ => &AWG_SIZES,
         };
         let segments = &self.found.segments;
-        let size = smallest_size(segments, sizes, Stranding::Stranded, &does);
-        match (size, tied_cores(segments, &does)) {
-            (Some(size), Some(tied)) => format!(
-                "pull {size} or thicker, or tie {tied} cores of the present size for each leg"
-            ),
-            (Some(size), None) => format!("pull {size} or thicker"),
-            (None, Some(tied)) => format!("tie {tied} cores of the present size for each leg"),
-            (None, None) => {
-                "no common size is enough: stand the amplifier nearer to the speaker".into()
+        let size = smallest_size(segments, sizes, Stranding::Stranded, 1, &does);
+        let mut ways = Vec::new();
+        if let Some(size) = size {
+            ways.push(format!("pull {size} or thicker"));
+            // What is hard to bend is not offered alone.
+            let bends = |size: &&WireSize| size.area() < STIFF.area();
+            let bending: Vec<WireSize> = sizes.iter().filter(bends).copied().collect();
+            if !bends(&&size)
+                && let Some(size) = smallest_size(segments, &bending, Stranding::Stranded, 2, &does)
+            {
+                ways.push(format!("pull 4 cores of {size} and tie 2 for each leg"));
             }
         }
+        if let Some(tied) = tied_cores(segments, &does) {
+            ways.push(format!("tie {tied} cores of the present size for each leg"));
+        }
+        if ways.is_empty() {
+            return "no common size is enough: stand the amplifier nearer to the speaker".into();
+        }
+        ways.join(", or ")
     }
 
     /// The present cable's spare cores tied; or a stock of the plan that is thick enough, of as

@@ -40,7 +40,7 @@ record! {
         "protects" protects: List<Protects>,
         /// Nominal impedance of a speaker.
         "impedance" impedance: Positive<ResistanceDim>,
-        /// Where a speaker belongs.
+        /// Where a speaker belongs; of a box or plate, the speaker that may come there.
         "place" place: Place,
         /// Has an amplifier of its own.
         "active" active: YesNo,
@@ -85,7 +85,7 @@ record! {
         "isolates" isolates: YesNo,
         /// Power tap of a loudspeaker on a constant-voltage line.
         "tap" tap: Positive<PowerDim>,
-        /// Nominal voltage of a constant-voltage loudspeaker line.
+        /// Nominal voltage of a constant-voltage loudspeaker line; of an amplifier, that of all its lines.
         "line-volts" line_volts: Positive<VoltageDim>,
         /// Level of the signal that comes in here.
         "level" level: Bounded<LevelDim, { quantity::SIGNED }>,

@@ -15,7 +15,7 @@ pub type Warmth = Bounded<TemperatureDim, { quantity::SIGNED }>;
 record! {
     /// One pull of cable from one end to the other.
     Run, "a run" {
-        /// Where the run starts.
+        /// Where the run starts: the source end of a cable that has one.
         @needed "from" from: Ref<ANode>,
         /// Where the run ends.
         @needed "to" to: Ref<ANode>,

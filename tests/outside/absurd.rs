@@ -96,7 +96,7 @@ proptest! {
         }
         let segments: Vec<_> = parts.into_iter().map(|part| line::Segment { part, beyond: load }).collect();
         let within = |segments| LoopShare::of(segments).is_some_and(|share| share.value() <= limit);
-        line::smallest_size(&segments, &line::AWG_SIZES, Stranding::Stranded, within);
+        line::smallest_size(&segments, &line::AWG_SIZES, Stranding::Stranded, tied, within);
         line::tied_cores(&segments, within);
         check(LoopShare::of(segments.clone()));
         check(LineLoss::of(segments));

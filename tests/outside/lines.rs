@@ -181,7 +181,7 @@ fn the_solver_finds_the_least_that_will_do() {
     let within = |limit: f64| {
         move |segments| LoopShare::of(segments).is_some_and(|share| share.value() <= limit)
     };
-    let size = |sizes, limit| smallest_size(&thin, sizes, Stranding::Stranded, within(limit));
+    let size = |sizes, limit| smallest_size(&thin, sizes, Stranding::Stranded, 1, within(limit));
     assert_eq!(size(&AWG_SIZES, 5.0), Some(Awg(12)));
     assert_eq!(size(&METRIC_SIZES, 5.0), Some(Metric(4.0)));
     assert_eq!(tied_cores(&thin, within(5.0)), Some(4));

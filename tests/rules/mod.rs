@@ -50,6 +50,8 @@ mod speaker;
 mod theatre;
 #[rustfmt::skip]
 mod speaker_levels;
+#[rustfmt::skip]
+mod speaker_rooms;
 mod video;
 
 use std::path::Path;
