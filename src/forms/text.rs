@@ -164,9 +164,9 @@ fn worked(figure: &Shown, limit: Option<&Limit>) -> String {
         (found, allowed) = (plain(figure.value), plain(limit.value));
     }
     format!(
-        "{}, limit {allowed} {}: {}",
+        "{}, limit {}: {}",
         value(&found),
-        limit.unit,
+        value(&allowed),
         figure.working
     )
 }

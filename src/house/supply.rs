@@ -6,9 +6,10 @@ use petgraph::Direction;
 use petgraph::graph::NodeIndex;
 use petgraph::visit::EdgeRef;
 
+use super::kinds::is_passive;
 use super::power::FeedKind;
 use super::topology::{House, Node};
-use crate::plan::{Service, Sort};
+use crate::plan::{EndpointKind as Kind, Service, Sort};
 
 /// Circuits by the node that they reach.
 pub struct Supplies {
@@ -128,6 +129,26 @@ impl House<'_> {
             .edges_directed(at, Direction::Incoming)
             .map(|feed| (feed.weight().kind, power.feeds[feed.source()]))
             .filter(|(kind, _)| *kind != FeedKind::Cord)
+    }
+
+    /// The nearest device ahead of an endpoint, where that may change the voltage: an appliance or a
+    /// power conditioner. Boxes, plates, outlets and switches are passed over.
+    pub fn converter_ahead(&self, endpoint: usize) -> Option<usize> {
+        let power = self.power();
+        let mut at = self.graph_index(Node::Endpoint(super::topology::small(endpoint)));
+        for _ in 0..super::place::STEPS {
+            let mut sources = power.feeds.neighbors_directed(at, Direction::Incoming);
+            at = sources.next()?;
+            let ahead = power.feeds[at].endpoint()?;
+            let entry = &self.plan.endpoints[ahead];
+            match entry.kind.value() {
+                Some(Kind::Appliance | Kind::PowerConditioner) => return Some(ahead),
+                Some(Kind::WallSwitch) => {}
+                _ if is_passive(entry) == Some(true) => {}
+                _ => return None,
+            }
+        }
+        None
     }
 
     /// Endpoints that feed each other round and round, each loop once.

@@ -1,15 +1,19 @@
 //! Feeds: too many, none, of another voltage; racks with few circuits, projectors past their
 //! protection, and devices without an earth.
 
-use nailplate::findings::Level::{Fault, Hazard};
+use nailplate::findings::Level::{Advice, Fault, Hazard};
 use nailplate::review::Review;
 
 use super::{found, gaps, reviewed};
 
 const TWICE: &str = "power.fed-twice";
 const NONE: &str = "power.no-feed";
+const VOLTS: &str = "power.wrong-voltage";
+const FEW: &str = "power.rack-circuits-few";
+const PAST: &str = "power.projector-unprotected";
+const EARTH: &str = "power.no-earth";
 
-const STOCK: &str = "stock:\n  w12: {for: power, cores: 2 x 12 AWG + earth, rating: NM-B}\n  w: {for: power, cores: 2 x 12 AWG, rating: NM-B}\n  u: {rating: CM}\n  d: {for: data, grade: cat6, cores: 8 x 23 AWG, rating: CMR}\n";
+const STOCK: &str = "stock:\n  w12: {for: power, cores: 2 x 12 AWG + earth, rating: NM-B}\n  w: {for: power, cores: 2 x 12 AWG, rating: NM-B}\n  armoured: {for: power, cores: 2 x 12 AWG, rating: AC}\n  metal-clad: {for: power, cores: 2 x 12 AWG, rating: MC}\n  vague: {for: power, rating: NM-B}\n  u: {rating: CM}\n  d: {for: data, grade: cat6, cores: 8 x 23 AWG, rating: CMR}\n";
 const TWO: &str = "  C1: {breaker: 20 A, volts: 120 V}\n  C2: {breaker: 20 A, volts: 120 V}\n";
 
 fn plan(region: &str, circuits: &str, ends: &str, runs: &str) -> String {
@@ -109,7 +113,11 @@ fn every_load_has_a_feed() {
     let fault = [("x".to_owned(), Fault)];
     assert_eq!(found(&with("kind: projector, load: 430 W", fed), NONE), fault);
     assert!(found(&with("kind: projector, load: 430 W, at-outlet: o", fed), NONE).is_empty());
-    assert_eq!(found(&with("kind: projector, load: 430 W, at-outlet: o", ""), NONE), fault);
+    // An outlet that nothing leads to is plan.loose-end's; one with a run from nowhere is not.
+    assert!(found(&with("kind: projector, load: 430 W, at-outlet: o", "  P1: {from: C1, to: x, stock: w12, spare: yes}\n"), NONE).is_empty());
+    let plugged = us("  o: {kind: outlet}\n  p: {kind: box}\n  x: {kind: projector, load: 430 W, at-outlet: o}\n", "  P1: {from: p, to: o, stock: w12}\n");
+    assert_eq!(found(&plugged, NONE), fault);
+    assert_eq!(on(&reviewed(&plugged, NONE), 0), ["x", "o", "P1"]);
     assert!(found(&with("kind: projector, load: 430 W, poe: type 3", fed), NONE).is_empty());
     assert!(found(&with("kind: projector, load: 0 W", fed), NONE).is_empty());
     for quiet in ["seat", "outlet", "speaker", "wall-plate", "screen", "sensor"] {
@@ -158,4 +166,231 @@ fn a_plan_without_circuits_is_one_gap() {
     assert_eq!((found(text, NONE), gaps(text, NONE)), (vec![], vec!["circuits of the plan".into()]));
     let quiet = "nailplate: 1\nregion: us\nendpoints:\n  seat: {kind: seat}\n";
     assert!(gaps(quiet, NONE).is_empty());
+}
+
+/// IEC 60038: 230 V within 10 %; ANSI C84.1: 115 V devices on 120 V; both from memory.
+#[test]
+fn devices_are_made_for_the_voltage_of_their_circuit() {
+    let at = |region: &str, circuit: &str, device: &str| {
+        let text = plan(region, &format!("  C1: {{breaker: 20 A{circuit}}}\n"), &format!("  x: {{kind: amplifier, load: 900 W{device}}}\n"), "  P1: {from: C1, to: x, stock: w12}\n");
+        (found(&text, VOLTS), gaps(&text, VOLTS))
+    };
+    let (fine, wrong) = ((vec![], vec![]), (vec![("x".to_owned(), Hazard)], vec![]));
+    let gap = |what: &str| (vec![], vec![what.to_owned()]);
+    for (region, circuit, device, is_fine) in [
+        ("us", 120, 120, true), ("us", 120, 115, true), ("us", 120, 110, true), ("us", 120, 108, true), ("us", 120, 107, false),
+        ("us", 120, 132, true), ("us", 120, 133, false), ("us", 120, 100, false), ("us", 120, 240, false), ("us", 240, 120, false),
+        ("us", 240, 230, true), ("us", 240, 208, false), ("ca", 120, 240, false), ("gb", 230, 240, true), ("eu", 230, 220, true),
+        ("au", 240, 230, true), ("au", 230, 120, false), ("eu", 400, 230, false),
+    ] {
+        let got = at(region, &format!(", volts: {circuit} V"), &format!(", volts: {device} V"));
+        assert_eq!(got, if is_fine { fine.clone() } else { wrong.clone() }, "{region} {circuit} {device}");
+    }
+    // What does not say is made for the usual voltage.
+    assert_eq!(at("us", ", volts: 120 V", ""), fine);
+    assert_eq!(at("us", ", volts: 240 V", ""), gap("volts of x"));
+    assert_eq!(at("gb", ", volts: 240 V", ""), fine);
+    assert_eq!(at("gb", ", volts: 110 V", ""), gap("volts of x"));
+    assert_eq!(at("us", "", ", volts: 120 V"), gap("volts of C1"));
+    assert_eq!(at("us", "", ""), gap("volts of C1"));
+    assert_eq!(at("us", ", volts: many", ", volts: 120 V"), fine);
+    let review = reviewed(&plan("us", "  C1: {breaker: 20 A, volts: 120 V}\n  C4: {breaker: 30 A, volts: 240 V}\n",
+        "  o: {kind: outlet}\n  x: {kind: amplifier, load: 900 W, volts: 240 V, at-outlet: o}\n", "  P1: {from: C1, to: o, stock: w12}\n"), VOLTS);
+    assert_eq!(on(&review, 0), ["x", "C1", "C4"]);
+    let figure = review.findings[0].figure.as_ref().expect("a figure");
+    assert!((figure.value - 100.0).abs() < 1e-9, "{}", figure.value);
+}
+
+#[test]
+fn several_voltages_at_one_rack_and_what_changes_them() {
+    let both = "  C1: {breaker: 20 A, volts: 120 V}\n  C2: {breaker: 20 A, volts: 240 V}\n";
+    let rack = |volts: &str, own: &str| plan("us", both,
+        &format!("  rack: {{kind: rack, inlets: 2{own}}}\n  x: {{kind: amplifier, in: rack, load: 900 W{volts}}}\n"),
+        "  P1: {from: C1, to: rack, stock: w12}\n  P2: {from: C2, to: rack, stock: w12}\n");
+    assert!(found(&rack(", volts: 240 V", ""), VOLTS).is_empty());
+    assert!(found(&rack(", volts: 120 V", ""), VOLTS).is_empty());
+    assert!(gaps(&rack("", ""), VOLTS).is_empty());
+    assert_eq!(found(&rack(", volts: 400 V", ""), VOLTS), [("x".into(), Hazard)]);
+    // Elsewhere each inlet is the device's own.
+    let device = plan("us", both, "  x: {kind: amplifier, load: 900 W, volts: 120 V, inlets: 2}\n", "  P1: {from: C1, to: x, stock: w12}\n  P2: {from: C2, to: x, stock: w12}\n");
+    assert_eq!(found(&device, VOLTS), [("x".into(), Hazard)]);
+    // A supply unit ahead may give another voltage; a box does not.
+    let strip = |ahead: &str| us(&format!("  psu: {{{ahead}}}\n  b: {{kind: box}}\n  x: {{kind: light, load: 20 W, volts: 24 V}}\n"),
+        "  P1: {from: C1, to: psu, stock: w12}\n  P2: {from: psu, to: b, stock: w12}\n  P3: {from: b, to: x, stock: w12}\n");
+    assert_eq!(gaps(&strip("kind: appliance, load: 5 W"), VOLTS), ["the voltage that psu passes on"]);
+    assert!(found(&strip("kind: appliance, load: 5 W"), VOLTS).is_empty());
+    assert_eq!(found(&strip("kind: wall-switch"), VOLTS), [("x".into(), Hazard)]);
+    let looped = us("  x: {kind: appliance, load: 9 W, volts: 240 V}\n  b: {kind: appliance, load: 9 W}\n",
+        "  P1: {from: C1, to: x, stock: w12}\n  P2: {from: x, to: b, stock: w12}\n  P3: {from: b, to: x, stock: w12}\n");
+    assert_eq!(gaps(&looped, VOLTS).len(), 2);
+}
+
+/// Common practice, no source: two circuits of 20 A at 120 V, which is 2400 W.
+#[test]
+fn two_dedicated_circuits_at_the_rack() {
+    let rack = |region: &str, circuits: &str, more: &str, runs: &str| plan(region, circuits,
+        &format!("  rack: {{kind: rack, load: 900 W, inlets: 2}}\n  amp: {{kind: amplifier, in: rack, load: 300 W}}\n{more}"),
+        &format!("  P1: {{from: C1, to: rack, stock: w12}}\n{runs}"));
+    let second = "  P2: {from: C2, to: rack, stock: w12}\n";
+    let advice = [("rack".to_owned(), Advice)];
+    let serves = |second: &str| format!("  C1: {{breaker: 20 A, volts: 120 V, serves: rack}}\n  C2: {{{second}}}\n");
+    let c2 = "breaker: 20 A, volts: 120 V, serves: rack";
+    assert!(found(&rack("us", &serves(c2), "", second), FEW).is_empty());
+    assert_eq!(reviewed(&rack("us", &serves(c2), "", second), FEW).checks, 1);
+    assert_eq!(found(&rack("us", &serves(c2), "", ""), FEW), advice);
+    // By a member, by the member that it serves, without saying so, and larger.
+    assert!(found(&rack("us", &serves("breaker: 30 A, volts: 240 V, serves: amp"), "", "  P2: {from: C2, to: amp, stock: w12}\n"), FEW).is_empty());
+    assert!(found(&rack("us", &serves("breaker: 20 A, volts: 120 V"), "", second), FEW).is_empty());
+    // Too small, for others, shared.
+    assert_eq!(found(&rack("us", &serves("breaker: 15 A, volts: 120 V, serves: rack"), "", second), FEW), advice);
+    let lamp = "  lamp: {kind: light, load: 60 W}\n";
+    assert_eq!(found(&rack("us", &serves("breaker: 20 A, volts: 120 V, serves: lamp"), lamp, second), FEW), advice);
+    let to_lamp = |from: &str| format!("{second}  P3: {{from: {from}, to: lamp, stock: w12}}\n");
+    let shared = rack("us", &serves("breaker: 20 A, volts: 120 V"), lamp, &to_lamp("C2"));
+    assert_eq!(found(&shared, FEW), advice);
+    let review = reviewed(&shared, FEW);
+    assert_eq!(on(&review, 0), ["rack", "C1", "C2"]);
+    let figure = review.findings[0].figure.as_ref().expect("a figure");
+    assert_eq!(figure.working, "circuits at the rack: C1 counts; C2 does not count: feeds lamp too");
+    // What the rack feeds on belongs to it.
+    assert!(found(&rack("us", &serves("breaker: 20 A, volts: 120 V"), lamp, &to_lamp("rack")), FEW).is_empty());
+    // Breaker times volts elsewhere.
+    let metric = |amperes: &str| format!("  C1: {{breaker: {amperes}, volts: 230 V, serves: rack}}\n  C2: {{breaker: {amperes}, volts: 230 V, serves: rack}}\n");
+    for region in ["gb", "eu", "au"] {
+        assert!(found(&rack(region, &metric("16 A"), "", second), FEW).is_empty());
+        assert_eq!(found(&rack(region, &metric("10 A"), "", second), FEW), advice);
+    }
+    // What may still make the number.
+    assert_eq!(gaps(&rack("us", &serves("volts: 120 V, serves: rack"), "", second), FEW), ["breaker of C2"]);
+    assert_eq!(gaps(&rack("gb", &serves("breaker: 20 A, serves: rack"), "", second), FEW), ["volts of C2"]);
+    assert_eq!(gaps(&rack("us", &serves("breaker: 20 A, volts: 120 V"), "  x: {room: }\n", &to_lamp("C2").replace("lamp", "x")), FEW), ["kind of x"]);
+    // A rack for data, one without power, and one in another.
+    let data = us("  rack: {kind: rack}\n  hub: {kind: switch, in: rack, load: 30 W}\n  patch: {kind: patch-panel, in: rack}\n", "  P1: {from: C1, to: rack, stock: w12}\n");
+    assert_eq!(reviewed(&data, FEW).checks, 0);
+    assert_eq!(found(&data.replace("kind: switch", "kind: amplifier"), FEW), advice);
+    let cold = reviewed(&us("  rack: {kind: rack}\n  o: {kind: outlet}\n", "  P1: {from: C1, to: o, stock: w12}\n"), FEW);
+    assert_eq!((cold.checks, cold.findings.len()), (0, 0));
+    let inner = us("  rack: {kind: rack}\n  shelf: {kind: rack, in: rack}\n", "  P1: {from: C1, to: rack, stock: w12}\n");
+    assert_eq!(found(&inner, FEW), advice);
+}
+
+#[test]
+fn a_projector_behind_what_protects() {
+    let with = |rack: &str, more: &str, runs: &str| us(&format!("  rack: {{kind: rack, load: 900 W{rack}}}\n  pj: {{kind: projector, load: 430 W}}\n{more}"),
+        &format!("  P1: {{from: C1, to: rack, stock: w12}}\n{runs}"));
+    let both = ", protects: [surge, battery]";
+    let (direct, by_rack) = ("  P2: {from: C2, to: pj, stock: w12}\n", "  P2: {from: rack, to: pj, stock: w12}\n");
+    let advice = [("pj".to_owned(), Advice)];
+    assert_eq!(found(&with(both, "", direct), PAST), advice);
+    assert!(found(&with(both, "", by_rack), PAST).is_empty());
+    assert_eq!(reviewed(&with(both, "", by_rack), PAST).checks, 1);
+    // By way of an outlet, and by a plug.
+    let outlet = |from: &str| format!("  P2: {{from: {from}, to: o, stock: w12}}\n");
+    let plugged = |from: &str| with(both, "  o: {kind: outlet}\n", &outlet(from)).replace("load: 430 W", "load: 430 W, at-outlet: o");
+    assert!(found(&plugged("rack"), PAST).is_empty());
+    assert_eq!(found(&plugged("C2"), PAST), advice);
+    // The plan has none: not a matter. One that does not say may be one.
+    for none in [", protects: []", ", protects: [surge]"] {
+        let review = reviewed(&with(none, "", direct), PAST);
+        assert_eq!((review.checks, review.findings.len(), review.gaps.len()), (0, 0, 0), "{none}");
+    }
+    assert_eq!(gaps(&with("", "", direct), PAST), ["protects of rack"]);
+    assert_eq!(gaps(&with("", "", by_rack), PAST), ["protects of rack"]);
+    let ups = "  ups: {kind: power-conditioner}\n";
+    let past = "  P2: {from: C2, to: ups, stock: w12}\n  P3: {from: ups, to: pj, stock: w12}\n";
+    assert_eq!((found(&with(both, ups, past), PAST), gaps(&with(both, ups, past), PAST)), (vec![], vec!["protects of ups".into()]));
+    // Surge at the breaker and a battery on the way make both.
+    let parts = with(both, "  ups: {kind: power-conditioner, protects: [battery]}\n", past);
+    assert_eq!(found(&parts, PAST), advice);
+    assert!(found(&parts.replace("C2: {breaker: 20 A, volts: 120 V}", "C2: {breaker: 20 A, volts: 120 V, protection: [surge]}"), PAST).is_empty());
+    // Of two feeds the weaker counts; a projector without power is another rule's.
+    let two = with(both, "", &format!("{by_rack}  P3: {{from: C2, to: pj, stock: w12}}\n")).replace("load: 430 W", "load: 430 W, inlets: 2");
+    assert_eq!(found(&two, PAST), advice);
+    assert_eq!(reviewed(&with(both, "", ""), PAST).checks, 0);
+}
+
+/// NEC 250.118, from memory.
+#[test]
+fn an_earthing_conductor_all_the_way() {
+    let ways = "pathways:\n  wall: {kind: wall}\n  emt: {kind: conduit, make: EMT, length: 30 ft, inside: wall}\n  ent: {kind: conduit, make: ENT}\n  rmc: {kind: conduit, make: RMC}\n  fmc: {kind: conduit, make: FMC, length: 6 ft}\n  whip: {kind: conduit, make: FMC, length: 6.1 ft}\n  pipe: {kind: conduit}\n";
+    let run = |region: &str, stock: &str, device: &str, through: &str| {
+        let text = plan(region, TWO, &format!("  x: {{kind: projector, load: 430 W{device}}}\n"), &format!("  P1: {{from: C1, to: x, stock: {stock}{through}}}\n"));
+        let text = text.replace("circuits:\n", &format!("{ways}circuits:\n"));
+        (found(&text, EARTH), gaps(&text, EARTH))
+    };
+    let (fine, wrong) = ((vec![], vec![]), (vec![("P1".to_owned(), Hazard)], vec![]));
+    let gap = |what: &str| (vec![], vec![what.to_owned()]);
+    let (yes, wall) = (", earthed: yes", ", through: [wall]");
+    for region in ["us", "ca", "gb", "eu", "au"] {
+        assert_eq!(run(region, "w12", yes, wall), fine);
+        assert_eq!(run(region, "w", yes, wall), wrong, "{region}");
+        assert_eq!(run(region, "w", ", earthed: no", wall), fine);
+        assert_eq!(run(region, "w", "", wall), gap("earthed of x"));
+        assert_eq!(run(region, "w12", "", ""), fine);
+        assert_eq!(run(region, "w", yes, ", through: [ent]"), wrong);
+    }
+    for region in ["us", "ca"] {
+        for (through, got) in [
+            ("[emt]", fine.clone()), ("[emt, rmc]", fine.clone()), ("[emt, ent]", wrong.clone()),
+            ("[fmc]", gap("whether fmc may serve as the earthing conductor")), ("[whip]", wrong.clone()), ("[emt, fmc, fmc]", wrong.clone()),
+            ("[pipe]", gap("make of pipe")), ("[pipe, ent]", wrong.clone()), ("[rmc, wall]", wrong.clone()),
+            ("[wall, emt]", gap("whether emt is around all of P1")), ("[]", gap("through of P1")),
+        ] {
+            assert_eq!(run(region, "w", yes, &format!(", through: {through}")), got, "{region} {through}");
+        }
+        assert_eq!(run(region, "w", yes, ""), gap("through of P1"));
+    }
+    for region in ["gb", "eu", "au"] {
+        assert_eq!(run(region, "w", yes, ""), wrong);
+        assert_eq!(run(region, "w", yes, ", through: [rmc]"), gap("whether rmc may serve as the earthing conductor"));
+        assert_eq!(run(region, "w", yes, ", through: [fmc]"), wrong);
+    }
+    // Armoured cable, and stock that does not say.
+    assert_eq!(run("us", "armoured", yes, wall), fine);
+    assert_eq!(run("us", "metal-clad", yes, wall), gap("whether the armour of metal-clad is made to earth"));
+    assert_eq!(run("us", "vague", yes, wall), gap("cores of vague"));
+    assert_eq!(run("us", "vague", ", earthed: no", wall), fine);
+    assert_eq!(run("us", "w, spare: yes", yes, wall), fine);
+}
+
+#[test]
+fn each_run_on_the_way_and_each_device_beyond() {
+    let ends = |more: &str| format!("  pot: {{kind: box}}\n  x: {{kind: projector, load: 430 W{more}}}\n  rack: {{kind: rack}}\n  amp: {{kind: amplifier, in: rack, load: 9 W, earthed: yes}}\n");
+    let chain = |first: &str, second: &str, more: &str| plan("gb", TWO, &ends(more), &format!("  P1: {{from: C1, to: pot, stock: {first}}}\n  P2: {{from: pot, to: x, stock: {second}}}\n"));
+    assert_eq!(found(&chain("w", "w12", ", earthed: yes"), EARTH), [("P1".into(), Hazard)]);
+    assert_eq!(found(&chain("w", "w", ", earthed: yes"), EARTH), [("P1".into(), Hazard), ("P2".into(), Hazard)]);
+    assert_eq!(gaps(&chain("w", "w", ""), EARTH), ["earthed of x"]);
+    assert!(gaps(&chain("w12", "w12", ""), EARTH).is_empty());
+    let review = reviewed(&chain("w", "w12", ", earthed: yes"), EARTH);
+    assert_eq!(on(&review, 0), ["P1", "x", "w"]);
+    assert_eq!(review.findings[0].redlines[0].title, "pull P1 as w12");
+    // What stands in a rack, a ring, a run without power, and a loop.
+    let rack = plan("gb", TWO, &ends(""), "  P1: {from: C1, to: rack, stock: w}\n");
+    assert_eq!(found(&rack, EARTH), [("P1".into(), Hazard)]);
+    let ring = plan("gb", "  C1: {breaker: 32 A, volts: 230 V, ring: yes}\n", "  a: {kind: outlet, earthed: no}\n  b: {kind: outlet, earthed: yes}\n",
+        "  P1: {from: C1, to: a, stock: w12}\n  P2: {from: a, to: b, stock: w12}\n  P3: {from: b, to: C1, stock: w}\n");
+    assert_eq!(found(&ring, EARTH), [("P3".into(), Hazard)]);
+    let cold = plan("gb", TWO, &ends(", earthed: yes"), "  P1: {from: pot, to: x, stock: w}\n");
+    assert_eq!(found(&cold, EARTH), [("P1".into(), Hazard)]);
+    let looped = plan("gb", TWO, "  a: {kind: box}\n  b: {kind: box}\n  x: {kind: light, load: 9 W, earthed: yes}\n",
+        "  P1: {from: C1, to: a, stock: w12}\n  P2: {from: a, to: b, stock: w}\n  P3: {from: b, to: a, stock: w12}\n  P4: {from: b, to: x, stock: w12}\n");
+    assert_eq!(gaps(&looped, EARTH), ["a way to b without a loop of power runs"]);
+}
+
+/// A long chain of boxes, one of which is wrong: the work stays in proportion.
+#[test]
+fn long_chains_end() {
+    let count = 3000;
+    let (mut ends, mut runs) = (String::new(), String::new());
+    for n in 0..count {
+        ends += &format!("  n{n}: {{kind: light, load: 1 W, volts: 240 V, earthed: yes}}\n");
+        let from = if n == 0 { "C1".to_owned() } else { format!("n{}", n - 1) };
+        runs += &format!("  P{n}: {{from: {from}, to: n{n}, stock: w, through: []}}\n");
+    }
+    let text = us(&ends, &runs);
+    assert_eq!(found(&text, VOLTS).len(), count);
+    assert_eq!(found(&text.replace("region: us", "region: eu"), EARTH).len(), count);
+    for rule in [TWICE, NONE, FEW, PAST] {
+        assert!(found(&text, rule).is_empty(), "{rule}");
+    }
 }

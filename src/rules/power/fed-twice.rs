@@ -121,7 +121,7 @@ fn too_many(
         "{} is fed {} times, by {}{more}, and has {}",
         endpoint.id,
         feeds.len(),
-        by.join(", "),
+        by.join(" and "),
         if inlets == 1 {
             "1 inlet".to_owned()
         } else {
@@ -179,19 +179,19 @@ fn put_right(
         } else {
             String::new()
         };
-        return format!("take out {keep}: both come from {circuit} and make a loop{ring}");
+        return format!("take out {keep}: they come from {circuit} and make a loop{ring}");
     }
     if is_active(endpoint) {
         format!(
-            "leave only one of {}, or say `inlets: {}` if {} has as many inlets, kept apart",
-            by.join(", "),
+            "leave only one of {}; or say `inlets: {}` if {} has as many inlets, kept apart",
+            by.join(" and "),
             feeds.len(),
             endpoint.id
         )
     } else {
         format!(
-            "leave only one of {}, or draw a box or outlet for each circuit",
-            by.join(", ")
+            "leave only one of {}; or draw a box or outlet for each circuit",
+            by.join(" and ")
         )
     }
 }

@@ -29,6 +29,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if ends.broken[index]
             || endpoint.at_outlet.is_bad()
             || is_loose(house, index, ends.named[index])
+            || outlets(house, index)
+                .into_iter()
+                .any(|outlet| is_bare(&house.plan.endpoints[outlet], ends.named[outlet]))
         {
             continue;
         }
@@ -72,6 +75,15 @@ fn is_loose(house: &House<'_>, index: usize, named: bool) -> bool {
             let member = &house.plan.endpoints[*member];
             member.load.is_absent() && member.at_outlet.is_absent()
         })
+}
+
+/// An outlet that nothing leads to, which is plan.loose-end's.
+fn is_bare(outlet: &Endpoint, named: bool) -> bool {
+    !named
+        && outlet.load.is_absent()
+        && outlet.within.is_absent()
+        && outlet.at_outlet.is_absent()
+        && outlet.kind.value() == Some(&Kind::Outlet)
 }
 
 /// What is missing to know that an endpoint draws power and has none.
