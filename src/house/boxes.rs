@@ -4,6 +4,7 @@ use super::topology::{House, Node, small};
 use crate::figures::boxfill::Content;
 use crate::findings::Lack;
 use crate::plan::{Count, EndpointKind as Kind, Service};
+use crate::units::WireSize;
 
 /// What the plan tells of the content of a box.
 #[derive(Debug)]
@@ -69,9 +70,9 @@ impl House<'_> {
                     .and_then(|stock| stock.cores.want("cores", &stock.id));
                 match cores {
                     Ok(cores) => {
-                        boxed.content.conductors.push((cores.size, cores.count));
+                        add(&mut boxed.content.conductors, cores.size, cores.count);
                         if cores.earth {
-                            boxed.content.earths.push((cores.size, 1));
+                            add(&mut boxed.content.earths, cores.size, 1);
                         }
                     }
                     Err(missing) => boxed.lack = boxed.lack.or(Some(missing)),
@@ -101,5 +102,13 @@ impl House<'_> {
             boxed.content.yokes = vec![largest; yokes as usize];
         }
         boxed
+    }
+}
+
+/// More of one size.
+fn add(kinds: &mut Vec<(WireSize, u32)>, size: WireSize, count: u32) {
+    match kinds.iter_mut().find(|kind| kind.0 == size) {
+        Some(kind) => kind.1 = kind.1.saturating_add(count),
+        None => kinds.push((size, count)),
     }
 }

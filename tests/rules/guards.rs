@@ -406,3 +406,11 @@ fn the_space_before_a_panel() {
     let up = rack(here).replace("room: r", "room: q").replace("36 in], size: [20", "156 in], size: [20").replace("2 in, 60 in]", "2 in, 180 in]");
     assert_eq!(found(&up, SPACE), blocked);
 }
+
+#[test]
+fn runs_that_lie_together_are_one_finding() {
+    let text = crowd(&bundle("us", "15 A", "w14", ", through: c"), 3, ", through: c").replace("stock: w14, surface: yes", "stock: w14, through: c");
+    let review = super::reviewed(&text, BUNDLE);
+    let says: Vec<_> = review.findings.iter().map(|found| found.says.as_str()).collect();
+    assert_eq!(says, ["P1 and Z0 are on a breaker of 15 A, allowed are 12.5 A with 10 current-carrying conductors together in c"]);
+}

@@ -7,7 +7,7 @@ use crate::findings::{Finding, Id, Lack, Redline, Report};
 use crate::house::{Branches, Channel, CoaxWay, House, LackOf};
 use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Sheet, over, shown};
-use crate::tables::coax::{all, series, sources};
+use crate::tables::coax::{all, series};
 use crate::units::{SignalLevel, figure3};
 
 pub use crate::rules::NoLimits as Limits;
@@ -113,7 +113,6 @@ fn finding(house: &House<'_>, sheet: &Sheet, budget: &Budget<'_>) -> Finding {
         .with_mark(loses, label)
         .with_mark(level, "comes in here")
         .with_figure(shown(&way.loss), budget.allowed())
-        .with_authority(format!("level budget; {}; {}", sources()[0], sources()[1]))
         .with_put_right(advice(house, budget))
         .with_redline(redline(house, budget))
 }

@@ -70,7 +70,7 @@ fn is_concerned(
         return false;
     }
     match endpoint.kind.value() {
-        Some(Kind::Seat | Kind::BreakerPanel | Kind::Subwoofer) => false,
+        Some(Kind::Seat | Kind::Sink | Kind::BreakerPanel | Kind::Subwoofer) => false,
         Some(Kind::Screen) => house.is_powered_screen(index, beside),
         // A passive speaker without a line is speaker.no-line's.
         Some(Kind::Speaker) => !is_passive_speaker(endpoint),

@@ -5,7 +5,7 @@ use crate::findings::{Finding, Lack, Redline, Report};
 use crate::house::{Boxed, House};
 use crate::plan::{Endpoint, EndpointKind, Entry, Region};
 use crate::rules::{Sheet, shown};
-use crate::tables::boxes::{boxes, sources};
+use crate::tables::boxes::boxes;
 use crate::tables::edition::Edition;
 use crate::units::{Space, figure3};
 
@@ -122,9 +122,7 @@ fn finding(
     finding
         .with_figure(shown(&found.fill), limit)
         .with_authority(format!(
-            "{}; {}; judged by {}",
-            sources()[0],
-            sources()[2],
+            "NEC 314.16(B), from memory; judged by {}",
             house.edition_words(edition)
         ))
         .with_put_right(advice)

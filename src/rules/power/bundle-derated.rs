@@ -11,7 +11,6 @@ use crate::findings::{Finding, Id, Lack, Redline, Report};
 use crate::house::{Bundled, Carrying, Crowds, House, Node, Together};
 use crate::plan::{EndpointKind, Region, Service};
 use crate::rules::{Limit, Sheet, over, shown};
-use crate::tables::ampacity::sources;
 use crate::units::{Distance, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -57,13 +56,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             circuit,
             outlets: OnceCell::new(),
         };
+        let mut found: Vec<(usize, Found)> = Vec::new();
         for run in house.runs_below(circuit) {
             match case.verdict(run) {
                 Ok(None) => {}
                 Ok(Some(None)) => out.checked(),
-                Ok(Some(Some(found))) => {
+                Ok(Some(Some(new))) => {
                     out.checked();
-                    out.find(case.finding(sheet, run, &found));
+                    found.push((run, new));
                 }
                 Err(Wants { on, lack, loud }) => {
                     let new = match &lack {
@@ -77,6 +77,18 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     }
                 }
             }
+        }
+        // The runs of one circuit that lie together in a pathway are one finding.
+        let alike = |(_, found): &(usize, Found)| match found.place {
+            Where::Bundle => (usize::MAX, 0.0),
+            Where::Pathway(way) => (way, found.figure.value()),
+        };
+        found.sort_by(|a, b| {
+            let (a, b) = (alike(a), alike(b));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+        });
+        for group in found.chunk_by(|a, b| alike(a) == alike(b) && alike(a).0 != usize::MAX) {
+            out.find(case.finding(sheet, group));
         }
     }
 }
@@ -299,9 +311,17 @@ impl<'p> Case<'_, 'p> {
         })
     }
 
-    fn finding(&self, sheet: &Sheet, index: usize, found: &Found) -> Finding {
+    /// Of runs that are all in the same case.
+    fn finding(&self, sheet: &Sheet, group: &[(usize, Found)]) -> Finding {
         let house = self.house;
+        let (index, found) = &group[0];
+        let index = *index;
         let run = &house.plan.runs[index];
+        let others = match group.len() - 1 {
+            0 => "is".to_owned(),
+            1 => format!("and {} are", house.plan.runs[group[1].0].id),
+            more => format!("and {more} others are"),
+        };
         let circuit = &house.plan.circuits[self.circuit];
         let breaker = circuit
             .breaker
@@ -312,31 +332,25 @@ impl<'p> Case<'_, 'p> {
             Where::Bundle => ("in one bundle".to_owned(), run.bundle.span(), "bundled"),
             Where::Pathway(way) => {
                 let way = &house.plan.pathways[way];
-                (
-                    format!("together in {}", way.id),
-                    Some(way.span),
-                    "lie together here",
-                )
+                let place = format!("together in {}", way.id);
+                (place, Some(way.span), "lie together here")
             }
         };
         let says = format!(
-            "{} is on a breaker of {} A, allowed are {} A with {conductors} current-carrying conductors {place}",
+            "{} {others} on a breaker of {} A, allowed are {} A with {conductors} current-carrying conductors {place}",
             run.id,
             figure3(breaker),
             figure3(found.figure.value()),
         );
-        let first = match found.place {
-            Where::Bundle => (at.unwrap_or(run.span), label),
-            Where::Pathway(_) => (run.span, "one of them"),
-        };
         let mut finding = sheet
-            .finding(&run.id, says, first.0, first.1)
+            .finding(&run.id, says, at.unwrap_or(run.span), label)
+            .with_mark(run.span, "one of them")
             .with_on(&circuit.id);
+        for (other, _) in group.iter().skip(1).take(8) {
+            finding = finding.with_on(&house.plan.runs[*other].id);
+        }
         if let Where::Pathway(way) = found.place {
             finding = finding.with_on(&house.plan.pathways[way].id);
-        }
-        if let Some(at) = at {
-            finding = finding.with_mark(at, label);
         }
         let cores = house
             .carrying(run)
@@ -358,10 +372,7 @@ impl<'p> Case<'_, 'p> {
                 "this breaker",
             )
             .with_figure(shown(&found.figure), breaker)
-            .with_authority(format!(
-                "{}; NEC 334.80, 240.4(B), from memory",
-                sources()[2]
-            ))
+            .with_authority("NEC table 310.15(C)(1); NEC 334.80, 240.4(B), from memory")
             .with_put_right(advice)
             .with_redline(self.redline(index, found, fewer.map(|fewer| fewer / cores)))
     }

@@ -4,7 +4,7 @@ use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::{Front, House, Seen};
 use crate::plan::{EndpointKind, Region};
 use crate::rules::Sheet;
-use crate::tables::protection::{sources, working_space};
+use crate::tables::protection::working_space;
 use crate::units::{Distance, Length, figure3, unit};
 
 pub use crate::rules::NoLimits as Limits;
@@ -227,6 +227,6 @@ fn finding(
             "the panel looks this way",
         )
         .with_figure(shown, limit * 1000.0)
-        .with_authority(sources()[2])
+        .with_authority("NEC 110.26(A), from memory")
         .with_put_right(advice)
 }
