@@ -5,12 +5,19 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use nailplate::findings::{Finding, RedlineKind};
-use nailplate::plan::{Library, MISTAKES};
+use nailplate::plan::{Date, Library, MISTAKES};
 use nailplate::review::{Review, Selection, ink, review_text};
 use nailplate::rules::{READING, RULES, sheet};
 
 /// The mark behind the line that the finding must point at.
 const MARK: &str = "# <== here";
+
+/// The day on which the examples are judged.
+const DAY: Date = Date {
+    year: 2026,
+    month: 3,
+    day: 1,
+};
 
 /// Examples stand alone: they have no catalogue, but for the sheet that is about a missing one.
 struct Nothing;
@@ -26,7 +33,7 @@ fn review(text: &str, selection: Selection<'_>) -> Review {
         Path::new("example.plan.yaml"),
         text.to_owned(),
         &Nothing,
-        selection,
+        selection.on_day(DAY),
     );
     read.unwrap_or_else(|(_, broken)| {
         panic!(

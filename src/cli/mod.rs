@@ -2,6 +2,7 @@
 //!
 //! Knows: files, the terminal. Must not know: how anything is judged.
 
+mod day;
 mod figures;
 mod input;
 mod out;

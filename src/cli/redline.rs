@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
+use super::day::Day;
 use super::{Outcome, written};
 use crate::findings::RedlineKind;
 use crate::forms::{clean, redline as form};
-use crate::review::{Selection, Settled, ink, review_text, settle};
+use crate::review::{Scope, Selection, Settled, ink, review_text, settle};
 
 /// Show or write the edits that a review suggests
 #[derive(Debug, clap::Args)]
@@ -28,6 +29,8 @@ pub struct Args {
     /// With --ink: write those, too, that change what gets built
     #[arg(long, requires = "ink")]
     change_orders: bool,
+    #[command(flatten)]
+    day: Day,
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
@@ -37,7 +40,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
         let outcome = if args.ink {
             write(args, path, out)?
         } else {
-            show(path, &mut shown, out)?
+            show(args, path, &mut shown, out)?
         };
         worst = worst.max(outcome);
     }
@@ -45,11 +48,20 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 }
 
 /// The diff of everything on offer. A catalogue that several plans share is shown once.
-fn show(path: &Path, shown: &mut HashSet<(PathBuf, String)>, out: &mut Out) -> io::Result<Outcome> {
+fn show(
+    args: &Args,
+    path: &Path,
+    shown: &mut HashSet<(PathBuf, String)>,
+    out: &mut Out,
+) -> io::Result<Outcome> {
+    let scope = Scope {
+        selection: Selection::All,
+        today: args.day.or_today(),
+    };
     let Some(text) = input::read(path) else {
         return Ok(Outcome::Unusable);
     };
-    let review = match review_text(&input::name(path), text, &Disk, Selection::All) {
+    let review = match review_text(&input::name(path), text, &Disk, scope) {
         Ok(review) => review,
         Err((sources, broken)) => {
             input::complain_of(&sources, &broken);
@@ -93,7 +105,7 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
     } else {
         &[RedlineKind::Same]
     };
-    let settled = match settle(path, text, &Disk, kinds) {
+    let settled = match settle(path, text, &Disk, kinds, args.day.or_today()) {
         Ok(settled) => settled,
         Err((sources, broken)) => {
             input::complain_of(&sources, &broken);

@@ -6,11 +6,12 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use super::Outcome;
+use super::day::Day;
 use super::input::{self, Disk};
 use super::out::{Out, page};
 use crate::findings::Level;
 use crate::forms::{self, Words};
-use crate::review::{Review, Selection, review_text};
+use crate::review::{Review, Scope, Selection, review_text};
 
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
@@ -31,6 +32,8 @@ pub struct Args {
     /// A check that could not be made holds a plan up, too
     #[arg(long)]
     hold_gaps: bool,
+    #[command(flatten)]
+    day: Day,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -84,12 +87,16 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 /// Reviews every file in the order given. One that cannot be used does not stop the others.
 fn each(args: &Args, write: &mut dyn FnMut(&Review) -> io::Result<()>) -> io::Result<Outcome> {
     let mut worst = Outcome::Clean;
+    let scope = Scope {
+        selection: Selection::All,
+        today: args.day.or_today(),
+    };
     for path in &args.files {
         let Some(text) = input::read(path) else {
             worst = Outcome::Unusable;
             continue;
         };
-        match review_text(&input::name(path), text, &Disk, Selection::All) {
+        match review_text(&input::name(path), text, &Disk, scope) {
             Ok(review) => {
                 write(&review)?;
                 worst = worst.max(held(args, &review));

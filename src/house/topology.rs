@@ -62,6 +62,7 @@ pub struct House<'p> {
     pub(super) passed: OnceCell<Vec<Vec<u32>>>,
     pub(super) spaces: OnceCell<super::space::Spaces>,
     pub(super) theatres: OnceCell<Vec<super::theatre::Theatre>>,
+    pub(super) outcomes: OnceCell<super::variance::Outcomes>,
     pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom>>,
 }
 
@@ -119,6 +120,7 @@ impl<'p> House<'p> {
             passed: OnceCell::new(),
             spaces: OnceCell::new(),
             theatres: OnceCell::new(),
+            outcomes: OnceCell::new(),
             media_rooms: OnceCell::new(),
         }
     }

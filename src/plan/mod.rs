@@ -5,6 +5,7 @@
 //! Reading cannot fail: it returns a plan and what is wrong with it. A value that could not be
 //! read is [`Field::Bad`], which later checks pass over in silence because it has been reported.
 
+mod calendar;
 mod catalogue;
 mod check;
 mod check_route;

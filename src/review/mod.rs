@@ -10,6 +10,6 @@ mod variance;
 
 pub use figures::quantities;
 pub use redline::{Marked, Suggestion, Why, ink};
-pub use run::{Review, Selection, Tally, review, review_text};
+pub use run::{Review, Scope, Selection, Tally, review, review_text};
 pub use settle::{Rewritten, Settled, settle};
 pub use variance::LetPass;

@@ -3,11 +3,11 @@
 use std::collections::HashSet;
 use std::path::Path;
 
-use super::variance::{self, LetPass};
+use super::variance::{self, JUDGED_LAST, LetPass};
 use crate::findings::{Finding, Gap, Id, Level, Report};
 use crate::house::House;
-use crate::plan::{self, Library, Plan};
-use crate::rules::{RULES, Sheet};
+use crate::plan::{self, Date, Library, Plan};
+use crate::rules::{RULES, Rule, Sheet};
 use crate::yaml::{Broken, FileId, Sources};
 
 /// What was found in one plan.
@@ -43,6 +43,42 @@ pub enum Selection<'a> {
     Only(&'a str),
 }
 
+/// What a review is made by: which rules, and on which day.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Scope<'a> {
+    pub selection: Selection<'a>,
+    /// The day up to which variances have to hold. Without one no variance is past, and of those
+    /// that end some day it is a gap whether they are.
+    pub today: Option<Date>,
+}
+
+impl<'a> Selection<'a> {
+    /// The same on a day.
+    pub fn on_day(self, today: Date) -> Scope<'a> {
+        Scope {
+            selection: self,
+            today: Some(today),
+        }
+    }
+
+    fn judges(self, rule: &str) -> bool {
+        match self {
+            Self::All => true,
+            // What is let pass shows only once all rules have judged.
+            Self::Only(id) => id == rule || JUDGED_LAST.contains(&id),
+        }
+    }
+}
+
+impl<'a> From<Selection<'a>> for Scope<'a> {
+    fn from(selection: Selection<'a>) -> Self {
+        Self {
+            selection,
+            today: None,
+        }
+    }
+}
+
 impl Review {
     pub fn tally(&self) -> Tally {
         let count = |level| {
@@ -67,52 +103,77 @@ impl Review {
 }
 
 /// Reads and judges a plan given as text. `path` is what it is called, and where its catalogues
-/// are looked up from.
+/// are looked up from. The scope is a [`Selection`], or one on a day.
 ///
 /// # Errors
 /// The sources, and where and why the text is no YAML.
-pub fn review_text(
+pub fn review_text<'a>(
     path: &Path,
     text: String,
     library: &dyn Library,
-    selection: Selection<'_>,
+    scope: impl Into<Scope<'a>>,
 ) -> Result<Review, (Box<Sources>, Broken)> {
     let mut sources = Sources::default();
     let (file, read) = sources.add(path, text);
     if let Err(broken) = read {
         return Err((Box::new(sources), broken));
     }
-    Ok(review(sources, file, library, selection))
+    Ok(review(sources, file, library, scope))
 }
 
 /// Judges a plan that has been read into `sources`.
-pub fn review(
+pub fn review<'a>(
     mut sources: Sources,
     file: FileId,
     library: &dyn Library,
-    selection: Selection<'_>,
+    scope: impl Into<Scope<'a>>,
 ) -> Review {
+    let Scope { selection, today } = scope.into();
     let (plan, mistakes) = plan::read(&mut sources, file, library);
-    let mut report = Report::default();
-    report.checks += mistakes.len();
-    report.findings = match selection {
-        Selection::All => mistakes,
-        Selection::Only(id) => mistakes
-            .into_iter()
-            .filter(|mistake| mistake.rule == id)
-            .collect(),
+    let all_read = mistakes.is_empty();
+    let mut report = Report {
+        checks: mistakes.len(),
+        ..Report::default()
     };
+    report.findings = mistakes;
+    report
+        .findings
+        .retain(|mistake| selection.judges(mistake.rule));
     let house = House::build(&plan, &sources);
     let mut yields = Vec::new();
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
-    for rule in RULES {
-        if matches!(selection, Selection::Only(id) if id != rule.id) {
-            continue;
-        }
+    let mut judge = |rule: &Rule, report: &mut Report| {
         let sheet = Sheet::new(rule.id, rule.path, rule.sheet);
         if sheet.applies(region, stage) {
             yields.extend(sheet.yields_to().map(|to| (rule.id, to)));
-            (rule.judge)(&house, &sheet, &mut report);
+            (rule.judge)(&house, &sheet, report);
+        }
+    };
+    let is_last = |rule: &&Rule| JUDGED_LAST.contains(&rule.id);
+    for rule in RULES.iter().filter(|rule| !is_last(rule)) {
+        if selection.judges(rule.id) {
+            judge(rule, &mut report);
+        }
+    }
+    let in_order = |findings: &mut Vec<Finding>| {
+        findings.sort_by_cached_key(|finding| {
+            let spot = finding.marks.first().map(|mark| sources.spots(mark.span).0);
+            (spot, std::cmp::Reverse(finding.level), finding.rule)
+        });
+    };
+    in_order(&mut report.findings);
+    let (let_pass, outcomes) =
+        variance::take(&plan, &mut report.findings, &report.gaps, all_read, today);
+    house.tell_outcomes(outcomes);
+    if matches!(selection, Selection::Only(id) if JUDGED_LAST.contains(&id)) {
+        // The others have judged for the sake of the variances alone.
+        report = Report::default();
+    }
+    // Nothing that is found about a variance can be let pass by one.
+    let found = report.findings.len();
+    for rule in RULES.iter().filter(is_last) {
+        if matches!(selection, Selection::All) || matches!(selection, Selection::Only(id) if id == rule.id) {
+            judge(rule, &mut report);
         }
     }
     let Report {
@@ -120,11 +181,9 @@ pub fn review(
         gaps,
         checks,
     } = report;
-    findings.sort_by_cached_key(|finding| {
-        let spot = finding.marks.first().map(|mark| sources.spots(mark.span).0);
-        (spot, std::cmp::Reverse(finding.level), finding.rule)
-    });
-    let let_pass = variance::take(&plan, &mut findings);
+    if findings.len() > found {
+        in_order(&mut findings);
+    }
     for (rule, to) in yields {
         drop_told(&mut findings, &let_pass, rule, to);
     }

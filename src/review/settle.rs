@@ -5,9 +5,9 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 
 use super::redline::{Suggestion, Why, ink};
-use super::run::{Review, Selection, review_text};
+use super::run::{Review, Scope, Selection, review_text};
 use crate::findings::RedlineKind;
-use crate::plan::Library;
+use crate::plan::{Date, Library};
 use crate::yaml::{Broken, Sources};
 
 /// A redline can make room for another one; more rounds than this no plan needs.
@@ -47,7 +47,7 @@ impl Library for Changed<'_> {
 }
 
 /// Makes all redlines of the given kinds in a plan and its catalogues, and reviews the result,
-/// until nothing more can be made. If the result could no longer be read, nothing is changed.
+/// until nothing more can be made. What a variance lets pass on the day `today` is left. If the result could no longer be read, nothing is changed.
 ///
 /// # Errors
 /// The sources, and where and why the text is no YAML.
@@ -56,15 +56,20 @@ pub fn settle(
     text: String,
     library: &dyn Library,
     kinds: &[RedlineKind],
+    today: Option<Date>,
 ) -> Result<Settled, (Box<Sources>, Broken)> {
     let mut changed = Changed {
         library,
         texts: HashMap::new(),
     };
+    let scope = Scope {
+        selection: Selection::All,
+        today,
+    };
     let mut settled = Settled::default();
     let plan_path = path.to_owned();
     let mut seen = HashSet::new();
-    let mut current = review_text(path, text, &changed, Selection::All)?;
+    let mut current = review_text(path, text, &changed, scope)?;
     let unread = unread_catalogues(&current);
     seen.insert(state_of(&current, |_| None));
     for round in 0..=ROUNDS {
@@ -108,7 +113,7 @@ pub fn settle(
             }
         }
         changed.texts = texts;
-        current = match review_text(path, plan, &changed, Selection::All) {
+        current = match review_text(path, plan, &changed, scope) {
             Ok(review) if unread_catalogues(&review) <= unread => review,
             Ok(_) => {
                 return Ok(reverted(

@@ -1,9 +1,13 @@
 //! Findings knowingly let pass: taken out of the findings, kept on the record.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
-use crate::findings::{Finding, Id, Level};
-use crate::plan::{Plan, Variance};
+use crate::findings::{Finding, Gap, Id, Level};
+use crate::house::{Outcome, Outcomes};
+use crate::plan::{Date, Plan, Sort, Variance};
+
+/// Rules that judge variances, and so what the other rules have found.
+pub const JUDGED_LAST: [&str; 2] = ["plan.variance-stale", "plan.variance-unreasoned"];
 
 /// A finding that a variance of the plan lets pass.
 #[derive(Debug)]
@@ -15,29 +19,53 @@ pub struct LetPass {
     pub approval: Option<String>,
 }
 
-/// Takes out the findings that the plan's variances let pass. A variance without reason or author
-/// lets nothing pass, nor does one without approval a hazard.
-pub fn take(plan: &Plan, findings: &mut Vec<Finding>) -> Vec<LetPass> {
+/// A variance of the plan and one of the things that it names, by their places.
+type At = (usize, usize);
+
+/// Takes out the findings that the plan's variances let pass, and tells what came of each
+/// variance. One without reason or author lets nothing pass, nor one that is past its day, nor one
+/// without approval a hazard.
+pub fn take(
+    plan: &Plan,
+    findings: &mut Vec<Finding>,
+    gaps: &[Gap],
+    all_read: bool,
+    today: Option<Date>,
+) -> (Vec<LetPass>, Outcomes) {
+    let mut outcomes = Outcomes {
+        of: Vec::new(),
+        today,
+    };
     if plan.variances.is_empty() {
-        return Vec::new();
+        return (Vec::new(), outcomes);
     }
     // By rule and thing, so that as many variances as findings stay linear.
-    let mut by_place: HashMap<(&str, &Id), Vec<&Variance>> = HashMap::new();
-    for variance in &plan.variances {
-        if let (Some(rule), Some(on)) = (variance.rule.value(), variance.on.value()) {
-            for thing in on.values() {
-                let place = (&**rule, plan.id(thing.thing));
-                by_place.entry(place).or_default().push(&variance.value);
+    let mut by_place: HashMap<(&str, &Id), Vec<At>> = HashMap::new();
+    for (index, variance) in plan.variances.iter().enumerate() {
+        let on = variance.on.value().map_or(&[][..], |on| &on.0);
+        outcomes.of.push(vec![Outcome::Nothing; on.len()]);
+        if let Some(rule) = variance.rule.value() {
+            for (thing, stated) in on.iter().enumerate() {
+                let place = (&**rule, plan.id(stated.value.thing));
+                by_place.entry(place).or_default().push((index, thing));
             }
         }
     }
     let mut passed = Vec::new();
     findings.retain(|finding| {
         let place = finding.on.first().map(|at_fault| (finding.rule, at_fault));
-        let variances = place.and_then(|place| by_place.get(&place));
-        let mut variances = variances.into_iter().flatten();
-        let found = variances.find_map(|variance| allows(variance, finding));
-        match found {
+        let Some(variances) = place.and_then(|place| by_place.get(&place)) else {
+            return true;
+        };
+        for (index, thing) in variances {
+            let outcome = &mut outcomes.of[*index][*thing];
+            let before = matches!(outcome, Outcome::Matched { hazard: true });
+            *outcome = Outcome::Matched {
+                hazard: before || finding.level == Level::Hazard,
+            };
+        }
+        let mut variances = variances.iter().map(|(index, _)| &plan.variances[*index]);
+        match variances.find_map(|variance| allows(variance, finding, today)) {
             Some(let_pass) => {
                 passed.push(let_pass);
                 false
@@ -45,19 +73,76 @@ pub fn take(plan: &Plan, findings: &mut Vec<Finding>) -> Vec<LetPass> {
             None => true,
         }
     });
-    passed
+    doubt(plan, &mut outcomes, gaps, all_read);
+    (passed, outcomes)
 }
 
-fn allows(variance: &Variance, finding: &Finding) -> Option<LetPass> {
+/// A variance that matches nothing is not stale where its rule may only have lacked a figure: on
+/// the thing itself, or on something that several things share. Nor where the plan has values that
+/// could not be read.
+fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], all_read: bool) {
+    let mut open: Vec<At> = Vec::new();
+    for (index, of) in outcomes.of.iter().enumerate() {
+        let nothing = |(_, outcome): &(usize, &Outcome)| **outcome == Outcome::Nothing;
+        open.extend(of.iter().enumerate().filter(nothing).map(|(at, _)| (index, at)));
+    }
+    if open.is_empty() {
+        return;
+    }
+    let rules: HashSet<&str> = open
+        .iter()
+        .filter_map(|(index, _)| plan.variances[*index].rule.value().map(|rule| &**rule))
+        .collect();
+    let alone: HashSet<&Id> = plan
+        .runs
+        .iter()
+        .map(|run| &run.id)
+        .chain(plan.endpoints.iter().map(|endpoint| &endpoint.id))
+        .collect();
+    let mut own: HashMap<(&str, &Id), &str> = HashMap::new();
+    let mut shared: HashMap<&str, &str> = HashMap::new();
+    for gap in gaps.iter().filter(|gap| rules.contains(gap.rule)) {
+        if let Some(on) = gap.on.first() {
+            own.entry((gap.rule, on)).or_insert(&gap.lacks);
+            if !alone.contains(on) {
+                shared.entry(gap.rule).or_insert(&gap.lacks);
+            }
+        }
+    }
+    for (index, at) in open {
+        let variance = &plan.variances[index];
+        let (Some(rule), Some(on)) = (variance.rule.value(), variance.on.value()) else {
+            continue;
+        };
+        let thing = on.0[at].value.thing;
+        let is_alone = matches!(thing.sort, Sort::Run | Sort::Endpoint);
+        let lack = own
+            .get(&(&**rule, plan.id(thing)))
+            .or_else(|| shared.get(&**rule).filter(|_| is_alone));
+        if let Some(lack) = lack {
+            outcomes.of[index][at] = Outcome::Unjudged((*lack).to_owned());
+        } else if !all_read {
+            outcomes.of[index][at] =
+                Outcome::Unjudged("a plan that could be read in full".to_owned());
+        }
+    }
+}
+
+fn allows(variance: &Variance, finding: &Finding, today: Option<Date>) -> Option<LetPass> {
     let approval = variance.approval.value().map(|text| text.to_string());
     if finding.level == Level::Hazard && approval.is_none() {
+        return None;
+    }
+    let until = variance.until.value();
+    let past = until.zip(today.as_ref()).is_some_and(|(until, today)| until < today);
+    if past || variance.until.is_bad() {
         return None;
     }
     Some(LetPass {
         finding: finding.clone(),
         reason: variance.reason.value()?.to_string(),
         by: variance.by.value()?.to_string(),
-        until: variance.until.value().map(ToString::to_string),
+        until: until.map(ToString::to_string),
         approval,
     })
 }

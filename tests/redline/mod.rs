@@ -146,7 +146,7 @@ fn settles_after_as_many_rounds_as_it_takes() {
     // The unit of `diamter` is looked at only once the key is known.
     let plan = "nailplate: 1\nregion: us\nstock:\n  mic: {for: line, diamter: 0.2}\n";
     let both = [RedlineKind::Same, RedlineKind::Change];
-    let settled = settle(Path::new("a.plan.yaml"), plan.into(), &Shelf(""), &both).expect("YAML");
+    let settled = settle(Path::new("a.plan.yaml"), plan.into(), &Shelf(""), &both, None).expect("YAML");
     assert_eq!(settled.files.len(), 1);
     assert!(
         settled.files[0].after.ends_with("diameter: 0.2 in}\n"),
@@ -159,6 +159,7 @@ fn settles_after_as_many_rounds_as_it_takes() {
         plan.into(),
         &Shelf(""),
         &[RedlineKind::Same],
+        None,
     )
     .expect("YAML");
     assert!(
@@ -181,6 +182,7 @@ fn a_catalogue_is_redlined_too() {
         plan.into(),
         &shelf,
         &[RedlineKind::Same],
+        None,
     )
     .expect("YAML");
     assert_eq!(settled.files.len(), 1);

@@ -52,6 +52,7 @@ mod theatre;
 mod speaker_levels;
 #[rustfmt::skip]
 mod speaker_rooms;
+mod variances;
 mod video;
 
 use std::path::Path;
