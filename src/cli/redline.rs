@@ -4,9 +4,9 @@ use std::collections::HashSet;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::day::Day;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
-use super::day::Day;
 use super::{Outcome, written};
 use crate::findings::RedlineKind;
 use crate::forms::{clean, redline as form};

@@ -172,7 +172,9 @@ pub fn review<'a>(
     // Nothing that is found about a variance can be let pass by one.
     let found = report.findings.len();
     for rule in RULES.iter().filter(is_last) {
-        if matches!(selection, Selection::All) || matches!(selection, Selection::Only(id) if id == rule.id) {
+        if matches!(selection, Selection::All)
+            || matches!(selection, Selection::Only(id) if id == rule.id)
+        {
             judge(rule, &mut report);
         }
     }

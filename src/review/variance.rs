@@ -84,7 +84,12 @@ fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], all_read: bool) {
     let mut open: Vec<At> = Vec::new();
     for (index, of) in outcomes.of.iter().enumerate() {
         let nothing = |(_, outcome): &(usize, &Outcome)| **outcome == Outcome::Nothing;
-        open.extend(of.iter().enumerate().filter(nothing).map(|(at, _)| (index, at)));
+        open.extend(
+            of.iter()
+                .enumerate()
+                .filter(nothing)
+                .map(|(at, _)| (index, at)),
+        );
     }
     if open.is_empty() {
         return;
@@ -134,7 +139,9 @@ fn allows(variance: &Variance, finding: &Finding, today: Option<Date>) -> Option
         return None;
     }
     let until = variance.until.value();
-    let past = until.zip(today.as_ref()).is_some_and(|(until, today)| until < today);
+    let past = until
+        .zip(today.as_ref())
+        .is_some_and(|(until, today)| until < today);
     if past || variance.until.is_bad() {
         return None;
     }

@@ -146,7 +146,14 @@ fn settles_after_as_many_rounds_as_it_takes() {
     // The unit of `diamter` is looked at only once the key is known.
     let plan = "nailplate: 1\nregion: us\nstock:\n  mic: {for: line, diamter: 0.2}\n";
     let both = [RedlineKind::Same, RedlineKind::Change];
-    let settled = settle(Path::new("a.plan.yaml"), plan.into(), &Shelf(""), &both, None).expect("YAML");
+    let settled = settle(
+        Path::new("a.plan.yaml"),
+        plan.into(),
+        &Shelf(""),
+        &both,
+        None,
+    )
+    .expect("YAML");
     assert_eq!(settled.files.len(), 1);
     assert!(
         settled.files[0].after.ends_with("diameter: 0.2 in}\n"),

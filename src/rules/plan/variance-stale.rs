@@ -30,7 +30,8 @@ pub fn judge(house: &House<'_>, own: &Sheet, out: &mut Report) {
         {
             out.checked();
             let says = format!("{} ended on {}, today is {today}", case.name(), until.value);
-            let words = "settle the matter again: put it right, or give another day and the reason for it";
+            let words =
+                "settle the matter again: put it right, or give another day and the reason for it";
             let finding = case.finding(says, until.span, "it is past");
             out.find(finding.with_put_right(words));
         } else {
@@ -72,7 +73,13 @@ impl Case<'_, '_> {
 
     fn finding(&self, says: String, at: Span, label: &str) -> Finding {
         let mut finding = self.own.finding(&self.first(), says, at, label);
-        for thing in self.variance.on.value().into_iter().flat_map(|on| on.values()) {
+        for thing in self
+            .variance
+            .on
+            .value()
+            .into_iter()
+            .flat_map(|on| on.values())
+        {
             finding = finding.with_on(self.house.plan.id(thing.thing));
         }
         finding
@@ -92,7 +99,9 @@ impl Case<'_, '_> {
             let says = format!("{} names no rule of the rulebook", self.name());
             let finding = self.finding(says, at, "no such rule");
             return Some(match nearest(name, known) {
-                Some((near, _)) => finding.with_put_right(format!("write `{near}`, or take it out")),
+                Some((near, _)) => {
+                    finding.with_put_right(format!("write `{near}`, or take it out"))
+                }
                 None => finding,
             });
         }
@@ -105,7 +114,12 @@ impl Case<'_, '_> {
 
     /// Each thing that the variance names: whether there is a finding on it.
     fn things(&self, of: &[Outcome], out: &mut Report) {
-        let things = self.variance.on.value().into_iter().flat_map(|on| on.iter());
+        let things = self
+            .variance
+            .on
+            .value()
+            .into_iter()
+            .flat_map(|on| on.iter());
         for (thing, outcome) in things.zip(of) {
             let id = self.house.plan.id(thing.value.thing);
             match outcome {
@@ -113,8 +127,13 @@ impl Case<'_, '_> {
                 Outcome::Unjudged(lack) => out.gap(self.own.id, id, Lack::absent(lack.clone())),
                 Outcome::Nothing => {
                     out.checked();
-                    let says = format!("{} finds nothing on {id} that could be let pass", self.rule());
-                    let mut finding = self.own.finding(id, says, thing.span, "nothing is found here");
+                    let says = format!(
+                        "{} finds nothing on {id} that could be let pass",
+                        self.rule()
+                    );
+                    let mut finding =
+                        self.own
+                            .finding(id, says, thing.span, "nothing is found here");
                     if let Some(rule) = self.variance.rule.span() {
                         finding = finding.with_mark(rule, "by this rule");
                     }
