@@ -48,6 +48,7 @@ impl House<'_> {
         all.coax();
         all.data();
         all.separations();
+        all.fed();
         all.circuits();
         all.conduits();
         all.pictures(compression);

@@ -213,6 +213,17 @@ fn is_amperes(word: &str) -> bool {
     !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit() || b == b'.')
 }
 
+/// Ampere in each conductor that a limited-power cable is listed for in any bundle: `CMP-LP (0.5A)` (NEC 725.179(I),
+/// from memory). `None` for other cables.
+pub fn limited_power(printed: &str) -> Option<f64> {
+    let upper = printed.to_uppercase();
+    let words = upper.split(|c: char| c.is_whitespace() || matches!(c, '-' | '(' | ')'));
+    let mut words = words.filter(|word| !word.is_empty());
+    words.find(|word| *word == "LP")?;
+    let amperes = words.next()?.strip_suffix('A')?.parse().ok()?;
+    (0.0..=10.0).contains(&amperes).then_some(amperes)
+}
+
 /// Whether a cable with this printed on its jacket may be pulled where the listing `demanded` is. `None`
 /// when either is not known.
 pub fn stands_for(printed: &str, demanded: &str) -> Option<bool> {
