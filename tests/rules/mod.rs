@@ -34,6 +34,7 @@ mod plan;
 mod plan_record;
 #[rustfmt::skip]
 mod plan_tail;
+#[rustfmt::skip]
 mod poe;
 mod power;
 #[rustfmt::skip]
