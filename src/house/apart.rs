@@ -42,6 +42,8 @@ pub struct Circuits<'p> {
     /// For each run, the circuit that feeds it.
     of_run: Vec<Option<u32>>,
     in_way: HashMap<u32, (u32, Option<LackOf<'p>>)>,
+    /// The first live power run of which it is not known where it lies.
+    lost: Option<LackOf<'p>>,
 }
 
 impl<'p> House<'p> {
@@ -56,6 +58,10 @@ impl<'p> House<'p> {
         Circuits {
             of_run,
             in_way: HashMap::new(),
+            lost: self
+                .runs_of(Service::Power)
+                .filter(|run| !self.is_spare(*run))
+                .find_map(|run| self.lost(run)),
         }
     }
 
@@ -272,11 +278,33 @@ impl<'p> House<'p> {
             count = count.max(known.0);
             lack = lack.or(known.1);
         }
+        let ends = || [signal, power].into_iter();
+        let lost = ends()
+            .find_map(|run| self.lost(run))
+            .or_else(|| circuits.lost.clone())
+            .or_else(|| ends().find_map(|run| self.adrift(run)));
+        lack = lack.or(lost);
         Between {
             least: count,
             most: lack.is_none().then_some(count),
             lack,
         }
+    }
+
+    /// What is missing where it is not known which pathways a run passes.
+    fn lost(&self, run: usize) -> Option<LackOf<'p>> {
+        let lack = self.want_through(run).err()?;
+        Some((&self.plan.runs[run].id, lack))
+    }
+
+    /// The same of what a conduit that it passes lies in.
+    fn adrift(&self, run: usize) -> Option<LackOf<'p>> {
+        let ways = self.passes(run).iter().map(|way| *way as usize);
+        ways.filter(|way| self.is_raceway(*way)).find_map(|way| {
+            let way = &self.plan.pathways[way];
+            let lack = way.inside.want("inside", &way.id).err()?;
+            Some((&way.id, lack))
+        })
     }
 
     /// So many circuits feed these runs, at least; and what is missing to count them.

@@ -215,6 +215,14 @@ impl House<'_> {
                 Err(_) if space.shell >= Shell::FlexibleMetal => return base,
                 Err(lack) => return base.or(grade(Grade::Riser), lack),
             },
+            // A conduit of which the plan does not say what is around it, where that may be a plenum.
+            Some(Kind::Conduit | Kind::Raceway) if self.spaces().any_plenum() => {
+                let lack = way.inside.want("inside", &way.id).err();
+                return match (space.shell, lack) {
+                    (Shell::FlexibleMetal | Shell::RigidMetal, _) | (_, None) => base,
+                    (_, Some(lack)) => base.or(grade(Grade::Plenum), &lack),
+                };
+            }
             _ => return base,
         };
         match space.shell {

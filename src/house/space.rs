@@ -32,6 +32,7 @@ pub struct Space {
 #[derive(Debug)]
 pub struct Spaces {
     of: Vec<Behind>,
+    any_plenum: bool,
 }
 
 /// The hidden spaces behind one pathway, each kind with each shell once, and what is missing to
@@ -76,7 +77,11 @@ impl House<'_> {
                 path.pop();
             }
         }
-        Spaces { of }
+        let plenum = |way: &Entry<Pathway>| way.kind.value() == Some(&Kind::Plenum);
+        Spaces {
+            of,
+            any_plenum: self.plan.pathways.iter().any(plenum),
+        }
     }
 
     fn outer(&self, way: usize, nth: usize) -> Option<usize> {
@@ -140,6 +145,11 @@ enum Walk {
 }
 
 impl Spaces {
+    /// Whether any pathway of the plan is a plenum.
+    pub fn any_plenum(&self) -> bool {
+        self.any_plenum
+    }
+
     /// The hidden spaces behind a pathway, each with what lies between it and a cable in the
     /// pathway, and what is missing to know them all.
     pub fn behind(&self, way: usize) -> (&[Space], Option<&Lack>) {

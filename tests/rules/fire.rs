@@ -143,6 +143,12 @@ fn what_the_plan_leaves_out_is_a_gap() {
     let pipe = "w: {kind: conduit, bore: 35 mm, inside: p}; p: {kind: plenum}";
     Case { ways: pipe, ..Case::default() }.lacks(UNDER, "make of w");
     Case { stock: "for: speaker, rating: CL3P", ways: pipe, ..Case::default() }.is(UNDER, false);
+    // A pipe of which it is not said what is around it may lie in the plenum that there is.
+    let pipe = |make: &str| format!("w: {{kind: conduit, {make}}}; p: {{kind: plenum}}");
+    Case { ways: &pipe("make: ENT"), ..Case::default() }.lacks(UNDER, "inside of w");
+    Case { ways: &pipe("bore: 35 mm"), ..Case::default() }.lacks(UNDER, "inside of w");
+    Case { ways: &pipe("make: EMT"), ..Case::default() }.is(UNDER, false);
+    Case { stock: "for: speaker, rating: CL3P", ways: &pipe("make: ENT"), ..Case::default() }.is(UNDER, false);
     Case { stock: "for: speaker, rating: CL2X", run: "length: 9 ft", ..Case::default() }
         .lacks(DWELLING, "through of S1");
     Case { stock: "for: speaker, rating: CL2X", ..Case::default() }.lacks(DWELLING, "diameter of s");
@@ -280,9 +286,16 @@ fn sentence_and_advice_name_the_same_listing() {
         assert!(rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(", or run")), "{advice}");
         assert!(says.contains(&format!(" {wanted}")), "{says}");
     }
-    let text = Case { head: "region: us", stock: "for: speaker, rating: CATV", ..Case::default() }.text();
+    for head in ["region: us", US] {
+        let text = Case { head, stock: "for: speaker, rating: CATV", ..Case::default() }.text();
+        let says = &super::reviewed(&text, UNDER).findings[0].says;
+        assert!(says.ends_with("asks for CL2 (a thin one in a small dwelling for CL2X)"), "{says}");
+    }
+    let pipe = "w: {kind: wall}; c: {kind: conduit, inside: p}; p: {kind: plenum}";
+    let head = "region: us, building: commercial";
+    let text = Case { head, stock: "for: speaker, rating: CATV", ways: pipe, run: "through: [w, c]" }.text();
     let says = &super::reviewed(&text, UNDER).findings[0].says;
-    assert!(says.ends_with("asks for CL2X, and CL2 is wanted while building of the plan is not stated"), "{says}");
+    assert!(says.ends_with("asks for CL2, and CL2P is wanted while make of c is not stated"), "{says}");
 }
 
 #[test]

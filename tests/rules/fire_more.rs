@@ -194,6 +194,9 @@ fn plastic_conduit_keeps_out_of_plenums() {
     lacks(&empty(&pipe("", "")), PIPE, "make of w");
     lacks(&empty("w: {kind: conduit, make: ENT}; p: {kind: plenum}"), PIPE, "inside of w");
     is(&empty("w: {kind: conduit, make: EMT}; p: {kind: plenum}"), PIPE, None);
+    is(&empty("w: {kind: conduit, make: ENT, listing: plenum}; p: {kind: plenum}"), PIPE, None);
+    lacks(&empty("w: {kind: conduit, make: ENT, listing: plenum}; p: {kind: plenum, air: duct}"), PIPE, "inside of w");
+    lacks(&empty("w: {make: ENT, inside: p}; p: {kind: plenum}"), PIPE, "kind of w");
     is(&empty("w: {kind: conduit, make: ENT}; p: {kind: wall}"), PIPE, None);
     lacks(&empty("w: {kind: conduit, make: ENT, inside: p}; p: {fire-hours: 0}; q: {kind: plenum}"), PIPE, "kind of p");
     for region in ["ca", "gb", "eu", "au"] {

@@ -59,8 +59,8 @@ fn power_and_low_voltage_need_a_barrier_in_a_raceway() {
     {
         shares(&plan(US, &format!("for: {service}"), pipe, IN, IN), wrong.then_some("w"));
     }
-    shares(&plan(US, SPEAKER, pipe, "", IN), None);
-    shares(&plan(US, SPEAKER, pipe, IN, ""), None);
+    shares(&plan(US, SPEAKER, pipe, ", surface: yes", IN), None);
+    shares(&plan(US, SPEAKER, pipe, IN, ", surface: yes"), None);
     // A spare is pulled through the same pipe.
     shares(&plan(US, SPEAKER, pipe, IN, ", through: [w], spare: yes"), Some("w"));
     // A conduit of its own inside the large one parts them.
@@ -104,7 +104,17 @@ fn what_is_not_known_of_sharing_is_a_gap() {
     lacks(&plan(US, "rating: CL2", pipe, IN, IN), SHARES, &["`for` of s"]);
     lacks(&plan(US, SPEAKER, pipe, IN, IN).replace("for: power", "rating: NM-B").replace("rating: NM-B, rating: NM-B", "rating: NM-B"), SHARES, &["`for` of nm"]);
     shares(&plan(US, "rating: CL2", "w: {kind: conduit, barrier: yes}", IN, IN), None);
-    shares(&plan(US, "rating: CL2", pipe, "", IN), None);
+    shares(&plan(US, "rating: CL2", pipe, ", surface: yes", IN), None);
+    // What hides its way may lie in the pipe, and what has no kind may be a pipe or a box.
+    lacks(&plan(US, SPEAKER, pipe, "", IN), SHARES, &["through of P1"]);
+    lacks(&plan(US, SPEAKER, pipe, IN, ""), SHARES, &["through of S1"]);
+    shares(&plan(US, "for: fibre", pipe, IN, ""), None);
+    shares(&plan(US, SPEAKER, "w: {kind: raceway, barrier: yes}", IN, ""), None);
+    lacks(&plan(US, SPEAKER, "w: {size: 1}", IN, IN), SHARES, &["kind of w"]);
+    shares(&plan(US, SPEAKER, "w: {size: 1, barrier: yes}", IN, IN), None);
+    shares(&plan(US, SPEAKER, "w: {size: 1}", IN, ", surface: yes"), None);
+    let nameless = plan(US, SPEAKER, "", "", "").replace("to: a,", "to: m,").replace("to: b,", "to: m,").replace("m: {kind: box}", "m: {access: yes}");
+    lacks(&nameless, SHARES, &["kind of m"]);
     for region in ["gb", "eu", "au"] {
         let what = format!("a limit for {region} on sharing with power (there the insulation of both decides)");
         lacks(&plan(&format!("region: {region}"), SPEAKER, pipe, IN, IN), SHARES, &[&what]);

@@ -247,6 +247,13 @@ fn what_en_50174_2_needs_and_the_plan_lacks_is_a_gap() {
     lacks(&eu(CAT6, "", "w", 1, "breaker: 16 A, volts: 400 V", "25 mm"), &["poles of C1"]);
     let unfed = eu(CAT6, "", "w", 1, C16, "25 mm").replace("from: C1, to: a", "from: b, to: a");
     lacks(&unfed, &["a circuit that feeds P1"]);
+    // A power run that hides its way may be one circuit more there.
+    let hidden = eu(CAT6, "", "w", 1, C16, "25 mm").replace("  S1:", "  P9: {from: a, to: b, stock: nm}\n  S1:");
+    lacks(&hidden, &["through of P9"]);
+    is(&hidden.replace("25 mm", "19 mm"), Some(Fault));
+    is(&hidden.replace("P9: {from: a, to: b, stock: nm", "P9: {from: a, to: b, stock: nm, surface: yes"), None);
+    lacks(&eu(CAT6, "", "w", 1, C16, "25 mm").replace("stock: s, through: [w]", "stock: s"), &["through of S1"]);
+    lacks(&eu(CAT6, "  t: {kind: conduit, make: ENT}\n", "t", 1, C16, "25 mm"), &["inside of t"]);
     let silent = |text: String| text.replace(", beside: {run: P1, apart: 25 mm}", "");
     lacks(&silent(eu(CAT6, "", "w", 1, C16, "25 mm")), &["beside of S1 (P1 passes the same way)"]);
     // In closed metal it does not matter what lies beside it.

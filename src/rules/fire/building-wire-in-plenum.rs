@@ -100,8 +100,9 @@ fn finding(house: &House<'_>, sheet: &Sheet, run: usize, made: Made, way: usize)
         [] | ["none"] => String::new(),
         texts => format!(" ({})", texts.join(" ")),
     };
-    let (place, crossed) = match pathway.air.value() {
-        Some(Air::JoistBay) => ("a joist bay that moves air", true),
+    let square = entry.crosses.value() == Some(&Crosses::Square);
+    let (place, crossable) = match pathway.air.value() {
+        Some(Air::JoistBay) => ("a joist bay that moves air", !square),
         Some(Air::Duct) => ("a fabricated duct", false),
         _ => ("a plenum", false),
     };
@@ -109,7 +110,7 @@ fn finding(house: &House<'_>, sheet: &Sheet, run: usize, made: Made, way: usize)
         "{} is {what}{listed} and lies in {}, {place}",
         entry.id, pathway.id
     );
-    let advice = if crossed {
+    let advice = if crossable {
         "cross the bay square (and state `crosses: square`), or run it as MC or AC cable or in metal conduit"
     } else if pathway.air.value() == Some(&Air::Duct) {
         "lead it round the duct"

@@ -10,12 +10,19 @@ pub use crate::rules::NoLimits as Limits;
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Ok(region) = house.region() else { return };
     let ways = &house.plan.pathways;
-    let plenums = ways
-        .iter()
-        .any(|way| way.kind.value() == Some(&PathwayKind::Plenum));
-    for index in (0..ways.len()).filter(|way| house.is_raceway(*way)) {
+    let plenums = house.spaces().any_plenum();
+    let ducts = ways.iter().any(|way| way.air.value() == Some(&Air::Duct));
+    for index in 0..ways.len() {
+        if !house.is_raceway(index) {
+            // What looks like a conduit may be one.
+            let kind = ways[index].kind.want("kind", &ways[index].id);
+            if let (true, Err(lack)) = (plenums && !ways[index].make.is_absent(), kind) {
+                out.loud_gap(sheet.id, &ways[index].id, lack);
+            }
+            continue;
+        }
         let around = match plenums {
-            true => around(&ways[index]),
+            true => around(&ways[index], ducts),
             false => Ok(()),
         };
         match around.and_then(|()| verdict(house, region, index)) {
@@ -29,12 +36,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
 }
 
-/// Whether what lies around a conduit is known where it matters: it is neither of metal nor listed.
-fn around(conduit: &Entry<Pathway>) -> Result<(), Lack> {
+/// Whether what lies around a conduit is known where it matters: it is neither of metal nor listed,
+/// or there are `ducts`, where no listing helps.
+fn around(conduit: &Entry<Pathway>, ducts: bool) -> Result<(), Lack> {
     let metal = conduit.make.value().is_some_and(|make| make.is_metal());
     match is_listed(conduit) {
         _ if metal => Ok(()),
-        Ok(true) => Ok(()),
+        Ok(true) if !ducts => Ok(()),
         _ => conduit.inside.want("inside", &conduit.id).map(|_| ()),
     }
 }

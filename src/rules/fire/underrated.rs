@@ -4,7 +4,7 @@ use crate::findings::{Finding, Lack, Report};
 use crate::house::{Asked, House, Jacket, Kin, Listed, Pull, Shell, Space};
 use crate::plan::{Air, Entry, Pathway, PathwayKind};
 use crate::rules::Sheet;
-use crate::tables::listings::Listing;
+use crate::tables::listings::{Grade, Listing};
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -90,10 +90,17 @@ fn finding(
     let (run_id, way_id, what) = (&run.id, &way.id, what(way));
     let says = match asked {
         Asked::Grade(grade) => {
-            let least = jacket.demanded(grade, least_kin(pull));
+            // What the advice names too: an X type is a choice for a thin cable only.
+            let thin = jacket.demanded(grade, least_kin(pull));
+            let least = jacket.demanded(grade.max(Grade::General), least_kin(pull));
             let more = match wants {
                 Some((most, _)) if most != least => open(listed, pull, most),
                 _ => String::new(),
+            };
+            let thin = if thin == least {
+                String::new()
+            } else {
+                format!(" (a thin one in a small dwelling for {})", thin.name())
             };
             let least = least.name();
             let plastic = if space.shell == Shell::Plastic {
@@ -102,7 +109,7 @@ fn finding(
                 ""
             };
             format!(
-                "{run_id} is listed {text} where {way_id}, {what}, asks for {least}{plastic}{more}"
+                "{run_id} is listed {text} where {way_id}, {what}, asks for {least}{thin}{plastic}{more}"
             )
         }
         Asked::NoCable => {

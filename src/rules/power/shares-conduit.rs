@@ -2,7 +2,7 @@
 
 use crate::findings::{Finding, Id, Lack, Report};
 use crate::house::{House, Sharing};
-use crate::plan::{Field, PathwayKind, Region, YesNo};
+use crate::plan::{Field, PathwayKind, Region, Service, YesNo};
 use crate::rules::Sheet;
 use crate::yaml::Span;
 
@@ -11,22 +11,30 @@ pub use crate::rules::NoLimits as Limits;
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Ok(region) = house.region() else { return };
     let ways = &house.plan.pathways;
-    for index in (0..ways.len()).filter(|way| house.is_raceway(*way)) {
-        if house.runs_in(index).is_empty() {
+    let (mut power, mut signal) = (false, false);
+    for (index, way) in ways.iter().enumerate() {
+        let known = house.is_raceway(index);
+        if !known && !way.kind.is_absent() || house.runs_in(index).is_empty() {
             continue;
         }
-        let way = &ways[index];
-        let place = Place::Raceway(index);
         let sharing = house.sharing_raceway(index);
-        one(
-            house,
-            sheet,
-            out,
-            region,
-            (&way.id, &way.barrier),
-            place,
-            &sharing,
-        );
+        if known {
+            let open = !way.barrier.value().is_some_and(|barrier| barrier.0);
+            power |= open && sharing.power.is_some();
+            signal |= open && sharing.power.is_none();
+            let place = Place::Raceway(index);
+            one(
+                house,
+                sheet,
+                out,
+                region,
+                (&way.id, &way.barrier),
+                place,
+                &sharing,
+            );
+        } else {
+            unknown(sheet, out, &way.id, &way.kind, &way.barrier, &sharing);
+        }
     }
     for index in house.wall_boxes() {
         let endpoint = &house.plan.endpoints[index];
@@ -43,6 +51,48 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             place,
             &sharing,
         );
+    }
+    for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
+        if endpoint.kind.is_absent()
+            && let Some(sharing) = house.sharing_box(index)
+        {
+            unknown(
+                sheet,
+                out,
+                &endpoint.id,
+                &endpoint.kind,
+                &endpoint.barrier,
+                &sharing,
+            );
+        }
+    }
+    // A run that hides its way may lie in a raceway with the other kind.
+    if !region.is_north_american() || !(power || signal) {
+        return;
+    }
+    for (run, entry) in house.plan.runs.iter().enumerate() {
+        let shares = match house.service(run) {
+            Some(Service::Power) => signal,
+            _ => power && house.is_low_voltage(run),
+        };
+        if let (true, Err(lack)) = (shares, house.want_through(run)) {
+            out.gap(sheet.id, &entry.id, lack);
+        }
+    }
+}
+
+/// Something that is a raceway or a box, or is not.
+fn unknown<K>(
+    sheet: &Sheet,
+    out: &mut Report,
+    id: &Id,
+    kind: &Field<K>,
+    barrier: &Field<YesNo>,
+    sharing: &Sharing,
+) {
+    let parted = barrier.value().is_some_and(|barrier| barrier.0);
+    if let (false, Ok(true), Err(lack)) = (parted, sharing.is_mixed(), kind.want("kind", id)) {
+        out.loud_gap(sheet.id, id, lack);
     }
 }
 
