@@ -12,17 +12,17 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let ways = &house.plan.pathways;
     let plenums = house.spaces().any_plenum();
     let ducts = ways.iter().any(|way| way.air.value() == Some(&Air::Duct));
-    for index in 0..ways.len() {
+    for (index, way) in ways.iter().enumerate() {
         if !house.is_raceway(index) {
             // What looks like a conduit may be one.
-            let kind = ways[index].kind.want("kind", &ways[index].id);
-            if let (true, Err(lack)) = (plenums && !ways[index].make.is_absent(), kind) {
-                out.loud_gap(sheet.id, &ways[index].id, lack);
+            let kind = way.kind.want("kind", &way.id);
+            if let (true, Err(lack)) = (plenums && !way.make.is_absent(), kind) {
+                out.loud_gap(sheet.id, &way.id, lack);
             }
             continue;
         }
         let around = match plenums {
-            true => around(&ways[index], ducts),
+            true => around(way, ducts),
             false => Ok(()),
         };
         match around.and_then(|()| verdict(house, region, index)) {
