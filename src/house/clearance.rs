@@ -33,16 +33,21 @@ pub struct Front {
 
 impl Bodies {
     /// Bodies that may stand in the room of a panel: in the same, or where either is not known.
+    fn lists(&self, room: Option<usize>) -> impl Iterator<Item = &Vec<usize>> {
+        let all = room.is_none().then(|| self.0.values()).into_iter().flatten();
+        let own = room.and_then(|_| self.0.get(&room));
+        let nowhere = room.and_then(|_| self.0.get(&None));
+        all.chain(own).chain(nowhere)
+    }
+
+    /// How many they are.
+    pub fn count(&self, room: Option<usize>) -> usize {
+        self.lists(room).map(Vec::len).sum()
+    }
+
+    /// The bodies themselves, in the order of the plan.
     pub fn near(&self, room: Option<usize>) -> Vec<usize> {
-        let mut near: Vec<usize> = match room {
-            Some(_) => [self.0.get(&room), self.0.get(&None)]
-                .into_iter()
-                .flatten()
-                .flatten()
-                .copied()
-                .collect(),
-            None => self.0.values().flatten().copied().collect(),
-        };
+        let mut near: Vec<usize> = self.lists(room).flatten().copied().collect();
         near.sort_unstable();
         near
     }

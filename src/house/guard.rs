@@ -1,5 +1,7 @@
 //! Protective devices of circuits and outlets, and what they guard.
 
+use petgraph::graph::NodeIndex;
+
 use super::power::Reached;
 use super::topology::House;
 use crate::findings::{Lack, Redline};
@@ -16,6 +18,12 @@ impl House<'_> {
         let circuit = &self.plan.circuits[circuit];
         let devices = circuit.protection.want("protection", &circuit.id)?;
         Ok(devices.values().any(|known| *known == device))
+    }
+
+    /// Whether a circuit feeds anything.
+    pub fn feeds_any(&self, circuit: usize) -> bool {
+        let feeds = &self.power().feeds;
+        feeds.edges(NodeIndex::new(circuit)).next().is_some()
     }
 
     /// For each place of a circuit's tree, whether a protective device in it, or in an endpoint

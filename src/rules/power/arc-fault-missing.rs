@@ -38,14 +38,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     // What a room lacks is one gap of the room, whatever many circuits reach it.
     let mut rooms: BTreeMap<usize, Lack> = BTreeMap::new();
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
-        if circuit.protection.is_bad() {
+        if circuit.protection.is_bad() || !house.feeds_any(index) {
             continue;
         }
         let device = house.circuit_has(index, DEVICE);
-        let tree = house.tree(index);
-        if tree.is_empty() {
-            continue;
-        }
         if device == Ok(true) {
             out.checked();
             continue;
@@ -63,6 +59,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 continue;
             }
         }
+        let tree = house.tree(index);
         let reach = Reach::of(house, edition, &tree);
         let Some((at, room)) = reach.listed else {
             match (reach.lack, reach.rooms.is_empty()) {

@@ -27,21 +27,24 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     let bodies = house.bodies();
     let mut asked = vec![false; house.plan.endpoints.len()];
-    let mut pairs = 0;
+    let mut pairs = 0_usize;
     for panel in house.endpoints_of(EndpointKind::BreakerPanel) {
         let id = &house.plan.endpoints[panel].id;
         let room = house.want_room(panel).ok();
+        pairs = bodies.count(room).saturating_add(pairs);
+        if pairs > MOST_PAIRS {
+            let lack = Lack::absent(format!("fewer things around {id}"));
+            out.loud_gap(sheet.id, id, lack);
+            continue;
+        }
         let hosts: Vec<usize> = house.hosts(panel).collect();
         let mut near = bodies.near(room);
         near.retain(|body| !hosts.contains(body));
         if near.is_empty() {
             continue;
         }
-        pairs += near.len();
         let front = if region != Region::Us {
             Err(Lack::absent(format!("a limit for {region}")))
-        } else if pairs > MOST_PAIRS {
-            Err(Lack::absent(format!("fewer things around {id}")))
         } else {
             house.front(panel)
         };
