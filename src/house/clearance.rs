@@ -34,7 +34,11 @@ pub struct Front {
 impl Bodies {
     /// Bodies that may stand in the room of a panel: in the same, or where either is not known.
     fn lists(&self, room: Option<usize>) -> impl Iterator<Item = &Vec<usize>> {
-        let all = room.is_none().then(|| self.0.values()).into_iter().flatten();
+        let all = room
+            .is_none()
+            .then(|| self.0.values())
+            .into_iter()
+            .flatten();
         let own = room.and_then(|_| self.0.get(&room));
         let nowhere = room.and_then(|_| self.0.get(&None));
         all.chain(own).chain(nowhere)
