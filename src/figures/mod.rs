@@ -20,6 +20,7 @@ pub mod direction;
 pub mod drop;
 pub mod fill;
 pub mod framing;
+pub mod head;
 pub mod heat;
 pub mod insertion;
 pub mod jam;

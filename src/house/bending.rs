@@ -69,7 +69,10 @@ impl House<'_> {
         })
     }
 
-    fn centre_radius(&self, conduit: &Entry<Pathway>) -> Result<(Distance, Distance), Lack> {
+    pub(super) fn centre_radius(
+        &self,
+        conduit: &Entry<Pathway>,
+    ) -> Result<(Distance, Distance), Lack> {
         if let Some(radius) = conduit.radius.value() {
             return Ok((**radius, **radius));
         }

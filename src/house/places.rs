@@ -144,7 +144,7 @@ impl House<'_> {
             let Some(room) = by_id.get(&room_of(at)) else {
                 continue;
             };
-            let landings = self.speaker_landings(at, &beside);
+            let landings = self.line_landings(at, &beside);
             for landing in &landings {
                 taken[*landing] = true;
             }
@@ -187,11 +187,11 @@ impl House<'_> {
         rooms
     }
 
-    /// Where lines to a speaker may end: at it, at what belongs to it, and at the plate that a cord
-    /// in the open leads to.
-    pub fn speaker_landings(&self, speaker: usize, beside: &Beside) -> Vec<usize> {
-        let mut all = self.landings(speaker, beside);
-        let node = Node::Endpoint(small(speaker));
+    /// Where lines to a speaker or display may end: at it, at what belongs to it, and at the plate
+    /// that a cord in the open leads to.
+    pub fn line_landings(&self, endpoint: usize, beside: &Beside) -> Vec<usize> {
+        let mut all = self.landings(endpoint, beside);
+        let node = Node::Endpoint(small(endpoint));
         let cords = self.runs_at(node).filter(|run| {
             let surface = self.plan.runs[*run].surface.value();
             surface.is_some_and(|surface| surface.0) && !self.is_spare(*run)

@@ -9,6 +9,7 @@ mod conduits;
 mod data;
 mod drops;
 mod fire_classes;
+mod heads;
 mod heat;
 mod interconnects;
 mod lines;

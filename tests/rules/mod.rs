@@ -56,6 +56,8 @@ mod speaker_levels;
 mod speaker_rooms;
 mod variances;
 mod video;
+#[rustfmt::skip]
+mod video_lines;
 
 use std::path::Path;
 
