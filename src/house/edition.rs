@@ -2,8 +2,9 @@
 
 use super::topology::House;
 use crate::findings::Lack;
-use crate::plan::Code;
+use crate::plan::{Code, Region};
 use crate::tables::edition::Edition;
+use crate::tables::listings::{Family, clause};
 
 impl House<'_> {
     /// The edition that the plan names as its `code`; that of 2023 where it names none.
@@ -16,6 +17,21 @@ impl House<'_> {
             Code::Nec2020 => Edition::E2020,
             Code::Nec2023 => Edition::E2023,
         })
+    }
+
+    /// The clause that asks for listings of a family in the plan's edition, in words: `NEC 722.135, from memory; judged by
+    /// NEC 2023, the plan names no code`. With `dwelling`, the one that lets its X types into dwellings; `also` stands
+    /// beside the clause. `None` outside the US, where the sheet's authority stands.
+    pub fn listing_authority(&self, family: Family, dwelling: bool, also: &str) -> Option<String> {
+        if self.region() != Ok(Region::Us) {
+            return None;
+        }
+        let edition = self.edition().ok()?;
+        let clause = clause(edition, family, dwelling)?;
+        let words = self.edition_words(edition);
+        Some(format!(
+            "NEC {clause}{also}, from memory; judged by {words}"
+        ))
     }
 
     /// The edition in words, and whether it is only taken: `NEC 2023, the plan names no code`.

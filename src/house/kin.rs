@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{EndpointKind as Kind, Service};
-use crate::tables::listings::{Grade, Listing};
+use crate::tables::listings::{Family, Grade, Listing};
 
 /// A kind of signal cable, as the code parts them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -52,6 +52,15 @@ impl Kin {
             Self::Fibre => 2,
         };
         DEMANDED[family][grade as usize]
+    }
+
+    /// The family whose listings are asked for.
+    pub fn family(self) -> Family {
+        match self {
+            Self::Class2 => Family::Class23,
+            Self::InsideCoax | Self::OutsideCoax => Family::Coaxial,
+            Self::Fibre => Family::Fibre,
+        }
     }
 
     /// Whether a listing may lie where a grade is asked for.

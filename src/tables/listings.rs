@@ -7,6 +7,7 @@ use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::{Dfs, Walker};
 use serde::Deserialize;
 
+use super::edition::Edition;
 use super::read;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Deserialize)]
@@ -52,6 +53,8 @@ struct Table {
     flame_marks_source: String,
     flame_marks: BTreeMap<String, Grade>,
     beside: Vec<String>,
+    clauses_source: String,
+    clauses: BTreeMap<Family, BTreeMap<Edition, [String; 2]>>,
 }
 
 #[derive(Debug)]
@@ -231,7 +234,19 @@ pub fn stands_for(printed: &str, demanded: &str) -> Option<bool> {
     Some(read_printed(printed)?.listing?.stands_for(demanded))
 }
 
-/// Sources of the substitutions and of the flame marks.
-pub fn sources() -> [&'static str; 2] {
-    [&KNOWN.table.source, &KNOWN.table.flame_marks_source]
+/// The clause of an edition of the NEC that asks for listings of a family; with `dwelling`, the one that lets its X
+/// types into dwellings. `None` for fire alarm and tray cable, which no rule asks for.
+pub fn clause(edition: Edition, family: Family, dwelling: bool) -> Option<&'static str> {
+    let clauses = KNOWN.table.clauses.get(&family)?.get(&edition)?;
+    Some(&clauses[usize::from(dwelling)])
+}
+
+/// Sources of the substitutions, of the flame marks and of the clauses.
+pub fn sources() -> [&'static str; 3] {
+    let table = &KNOWN.table;
+    [
+        &table.source,
+        &table.flame_marks_source,
+        &table.clauses_source,
+    ]
 }

@@ -10,6 +10,8 @@ mod coax;
 #[rustfmt::skip]
 mod data;
 #[rustfmt::skip]
+mod editions;
+#[rustfmt::skip]
 mod fire;
 #[rustfmt::skip]
 mod fire_class;

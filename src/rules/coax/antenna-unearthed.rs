@@ -93,9 +93,17 @@ fn finding(
         endpoint.id
     );
     let at = endpoint.bonded.span().unwrap_or(endpoint.span);
+    // The clause moved between editions.
+    let authority = match (house.region(), house.edition()) {
+        (Ok(Region::Us), Ok(edition)) => {
+            let words = house.edition_words(edition);
+            format!("{}; judged by {words}", limit.authority)
+        }
+        _ => limit.authority.clone(),
+    };
     sheet
         .finding(&endpoint.id, says, at, "not bonded")
         .with_on(&run.id)
         .with_mark(run.span, "its cable")
-        .with_authority(limit.authority.clone())
+        .with_authority(authority)
 }

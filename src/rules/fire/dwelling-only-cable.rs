@@ -132,10 +132,12 @@ impl Case<'_, '_> {
                 _ => format!("{thick} as stated = {} mm", plain(millimetres)),
             },
         };
-        let finding = self
+        let mut finding = self
             .finding(space, says)
-            .with_figure(figure, limit.value.base() * 1000.0)
-            .with_authority(limit.authority.clone());
+            .with_figure(figure, limit.value.base() * 1000.0);
+        if finding.authority.is_none() {
+            finding = finding.with_authority(limit.authority.clone());
+        }
         match self.pull.stock.diameter.span() {
             Some(span) => finding.with_mark(span, "this thick"),
             None => finding,
@@ -153,6 +155,11 @@ impl Case<'_, '_> {
             .with_on(&way.id);
         if let Some(rating) = self.pull.stock.rating.span() {
             finding = finding.with_mark(rating, "an X type");
+        }
+        // The sheet's own authority stands outside the US.
+        let family = self.listing.family();
+        if let Some(authority) = self.house.listing_authority(family, true, "") {
+            finding = finding.with_authority(authority);
         }
         let advice = match self.listed.better(self.pull) {
             Some(better) => {

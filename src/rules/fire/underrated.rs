@@ -128,6 +128,10 @@ fn finding(
     }
     let kind = way.air.span().or(way.kind.span());
     finding = finding.with_mark(kind.unwrap_or(way.span), what);
+    // The sheet's own authority stands outside the US.
+    if let Some(authority) = house.listing_authority(pull.kin.family(), false, " and 300.22") {
+        finding = finding.with_authority(authority);
+    }
     let by_metal = matches!(
         way.kind.value(),
         Some(PathwayKind::Plenum | PathwayKind::Riser)

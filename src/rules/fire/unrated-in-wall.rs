@@ -51,5 +51,9 @@ fn finding(house: &House<'_>, sheet: &Sheet, listed: &Listed<'_, '_>, pull: &Pul
             "pull a cable listed {better}, or one that may stand for it"
         ));
     }
+    // The sheet's own authority stands outside the US.
+    if let Some(authority) = house.listing_authority(pull.kin.family(), false, "") {
+        finding = finding.with_authority(authority);
+    }
     finding.with_redline(listed.redline(pull))
 }
