@@ -81,11 +81,6 @@ impl Declared {
 }
 
 impl Classes {
-    /// Whether anything in the plan asks for a class.
-    pub fn any(&self) -> bool {
-        self.plan.is_some() || self.any_way
-    }
-
     /// The class that somebody asks for, if he does.
     pub fn asked(&self, asker: Asker) -> Option<&Result<Euroclass, Lack>> {
         match asker {
@@ -131,6 +126,12 @@ impl Classes {
 }
 
 impl House<'_> {
+    /// Whether anything in the plan asks for a class.
+    pub fn asks_for_class(&self) -> bool {
+        let ways = &self.plan.pathways;
+        !self.plan.fire_class.is_absent() || ways.iter().any(|way| !way.fire_class.is_absent())
+    }
+
     /// The classes that the plan asks for.
     pub fn classes(&self) -> Classes {
         let pathways = &self.plan.pathways;

@@ -40,25 +40,22 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let held = limits.least_class.holds_in(region);
-    let classes = house.classes();
-    // Where no class is usual, only one that the plan asks for is judged.
-    if !classes.any() && !held {
+    let least = limits.least_class.value.0.as_ref().filter(|_| held);
+    if !house.asks_for_class() && least.is_none() {
+        // Where no class is usual, only one that the plan asks for is judged.
+        if let (true, Some(run)) = (held, house.plan.runs.first()) {
+            out.gap(sheet.id, &run.id, no_demand(region));
+        }
         return;
     }
     let case = Case {
         house,
         sheet,
-        least: limits.least_class.value.0.as_ref().filter(|_| held),
-        classes,
+        least,
+        classes: house.classes(),
         declared: house.plan.stock.iter().map(Declared::of).collect(),
         relisted: OnceCell::new(),
     };
-    if !case.classes.any() && case.least.is_none() {
-        if let Some(run) = house.plan.runs.first() {
-            out.gap(sheet.id, &run.id, no_demand(region));
-        }
-        return;
-    }
     let (mut lacking, mut unasked) = (HashSet::new(), None);
     for (run, entry) in house.plan.runs.iter().enumerate() {
         let verdict = case.verdict(run);

@@ -49,12 +49,20 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         jackets,
         circuits: None,
     };
-    let nearby = house.nearby(|run| case.matters(run));
     let services = if case.by_table() {
         &CABLING[..]
     } else {
         &LOW_VOLTAGE
     };
+    let mut unknown = house.runs_of_no_known_service();
+    if unknown.next().is_none() && !power().any(|run| case.matters(run)) {
+        // Nothing can be too close to power that is kept from everything.
+        for _ in services.iter().flat_map(|service| house.runs_of(*service)) {
+            out.checked();
+        }
+        return;
+    }
+    let nearby = house.nearby(|run| case.matters(run));
     // What only disturbs is no hazard.
     let quiet = case.by_table();
     let gap = |out: &mut Report, on, lack| match quiet {
