@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 /// What a computation wanted and did not get.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Lack {
     /// The plan leaves it out: the check becomes a gap that says what is missing.
     Absent(Cow<'static, str>),

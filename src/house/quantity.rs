@@ -49,6 +49,7 @@ impl House<'_> {
         all.data();
         all.separations();
         all.fed();
+        all.corners();
         all.circuits();
         all.conduits();
         all.pictures(compression);

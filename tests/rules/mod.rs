@@ -23,7 +23,11 @@ mod guards;
 mod framing;
 mod line;
 #[rustfmt::skip]
+mod line_earths;
+#[rustfmt::skip]
 mod line_more;
+#[rustfmt::skip]
+mod line_treble;
 #[rustfmt::skip]
 mod pathway;
 #[rustfmt::skip]
