@@ -7,10 +7,9 @@ use crate::figures::conductor::Material;
 use crate::findings::Lack;
 use crate::plan::{Entry, Region, Run, Service, Stock};
 use crate::tables::ampacity::{
-    Column, Method, ampacity, flat_cable, most_generous, next_standard_breaker,
-    small_conductor_ceiling,
+    Column, Method, ampacity, next_standard_breaker, small_conductor_ceiling,
 };
-use crate::units::{WireSize, unit};
+use crate::units::WireSize;
 
 /// What holds around a ring final circuit.
 #[derive(Debug, Clone, Copy)]
@@ -29,6 +28,8 @@ pub struct Allowed {
     pub least: f64,
     /// A breaker of more is wrong, whatever the plan leaves out.
     pub most: f64,
+    /// `least` of copper, where the stock may be of aluminium and does not say.
+    pub copper: Option<f64>,
     pub basis: Basis,
 }
 
@@ -57,8 +58,12 @@ pub enum Basis {
 }
 
 /// What must be known to judge a breaker between what surely passes and what surely does not.
-pub fn unsure(house: &House<'_>, run: &Entry<Run>, allowed: Allowed) -> Lack {
+pub fn unsure(house: &House<'_>, run: &Entry<Run>, allowed: Allowed, breaker: f64) -> Lack {
     let stock = run.stock.value().map(|stock| &house.plan.stock[stock.at()]);
+    let by_copper = |copper: f64| breaker <= copper * (1.0 + 1e-9);
+    if let (true, Some(stock)) = (allowed.copper.is_some_and(by_copper), stock) {
+        return Lack::absent(format!("material of {}", stock.id));
+    }
     match (allowed.basis, stock) {
         (Basis::Method { .. } | Basis::Ring, _) => Lack::absent(format!("method of {}", run.id)),
         (Basis::Spur, _) => Lack::absent(format!("the fuse ahead of {}, a spur of a ring", run.id)),
@@ -80,8 +85,8 @@ pub enum Place {
 
 /// One circuit's wiring.
 pub struct Wiring<'a, 'p> {
-    house: &'a House<'p>,
-    ring_terms: Option<RingTerms>,
+    pub(super) house: &'a House<'p>,
+    pub(super) ring_terms: Option<RingTerms>,
     pub region: Region,
     pub circuit: usize,
     ring: HashSet<usize>,
@@ -161,7 +166,45 @@ impl<'a, 'p> Wiring<'a, 'p> {
         place: Place,
     ) -> Result<Allowed, Lack> {
         let size = stock.cores.want("cores", &stock.id)?.size;
+        self.allows_size(size, run, stock, place)
+    }
+
+    /// What a stock like this but with conductors of another size allows.
+    ///
+    /// # Errors
+    /// As [`Self::allowed`].
+    pub fn allows_size(
+        &self,
+        size: WireSize,
+        run: &Entry<Run>,
+        stock: &Entry<Stock>,
+        place: Place,
+    ) -> Result<Allowed, Lack> {
         let material = self.house.material(stock)?;
+        let copper = self.allows_metal(size, material, run, stock, place)?;
+        if !self.house.may_be_aluminium(stock) {
+            return Ok(copper);
+        }
+        let aluminium = self.allows_metal(size, Material::Aluminium, run, stock, place);
+        let least = aluminium.map_or(0.0, |aluminium| aluminium.least);
+        if least >= copper.least {
+            return Ok(copper);
+        }
+        Ok(Allowed {
+            least,
+            copper: Some(copper.least),
+            ..copper
+        })
+    }
+
+    fn allows_metal(
+        &self,
+        size: WireSize,
+        material: Material,
+        run: &Entry<Run>,
+        stock: &Entry<Stock>,
+        place: Place,
+    ) -> Result<Allowed, Lack> {
         if stock.flexible.is_bad() || stock.rating.is_bad() || run.method.is_bad() {
             return Err(Lack::Reported);
         }
@@ -203,6 +246,7 @@ impl<'a, 'p> Wiring<'a, 'p> {
             return Ok(Allowed {
                 least: small.amperes,
                 most: small.amperes,
+                copper: None,
                 basis: Basis::Small { memory },
             });
         }
@@ -222,6 +266,7 @@ impl<'a, 'p> Wiring<'a, 'p> {
             return Ok(Allowed {
                 least: 0.0,
                 most,
+                copper: None,
                 basis: Basis::BelowTable,
             });
         }
@@ -261,105 +306,11 @@ impl<'a, 'p> Wiring<'a, 'p> {
                 (column(Column::C60, 60, true)?.0, most, basis)
             }
         };
-        Ok(Allowed { least, most, basis })
-    }
-
-    /// BS 7671 433.1.1 by table 4D5, and 433.1.204 around a ring.
-    fn british(
-        &self,
-        size: WireSize,
-        area: f64,
-        run: &Entry<Run>,
-        stock: &Entry<Stock>,
-        place: Place,
-    ) -> Result<Allowed, Lack> {
-        let none = || {
-            Lack::absent(format!(
-                "a row of BS 7671 table 4D5 for {size} ({})",
-                stock.id
-            ))
-        };
-        let stated = run
-            .method
-            .value()
-            .and_then(|method| Method::named(method.word()));
-        let (generous, most) = match stated {
-            Some(method) => (
-                method,
-                flat_cable(size, method).map(|printed| printed.amperes),
-            ),
-            None => match most_generous(size) {
-                Some((method, printed)) => (method, Some(printed.amperes)),
-                None => (Method::C, None),
-            },
-        };
-        let Some(most) = most else {
-            let smallest = most_generous(WireSize::Metric(1.0)).map(|(_, printed)| printed.amperes);
-            return match smallest {
-                Some(most) if area < 1.0 => Ok(Allowed {
-                    least: 0.0,
-                    most,
-                    basis: Basis::BelowTable,
-                }),
-                _ => Err(none()),
-            };
-        };
-        let all = Method::ALL
-            .into_iter()
-            .filter_map(|method| flat_cable(size, method));
-        let least = match stated {
-            Some(_) => most,
-            None => all.map(|printed| printed.amperes).fold(most, f64::min),
-        };
-        let basis = Basis::Method {
-            method: generous,
-            amperes: most,
-            assumed: stated.is_none(),
-        };
-        let in_ring = |carries: f64| match self.ring_terms {
-            Some(terms)
-                if area >= square_millimetres(terms.least_conductor)
-                    && carries >= terms.carries =>
-            {
-                carries.max(terms.breaker)
-            }
-            _ => carries,
-        };
-        Ok(match place {
-            Place::Tree => Allowed { least, most, basis },
-            Place::Ring => {
-                let most_in_ring = in_ring(most);
-                let basis = if most_in_ring > most {
-                    Basis::Ring
-                } else {
-                    basis
-                };
-                Allowed {
-                    least: in_ring(least),
-                    most: most_in_ring,
-                    basis,
-                }
-            }
-            // A spur to one point is as good as the ring; beyond that a fuse may protect it, which
-            // a plan cannot say.
-            Place::ShortSpur if in_ring(most) > most => Allowed {
-                least: in_ring(least),
-                most: f64::INFINITY,
-                basis: if least == most {
-                    Basis::Spur
-                } else {
-                    Basis::Ring
-                },
-            },
-            Place::ShortSpur | Place::LongSpur => Allowed {
-                least,
-                most: f64::INFINITY,
-                basis: Basis::Spur,
-            },
+        Ok(Allowed {
+            least,
+            most,
+            copper: None,
+            basis,
         })
     }
-}
-
-fn square_millimetres(size: WireSize) -> f64 {
-    size.area().get::<unit::square_millimeter>()
 }

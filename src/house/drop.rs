@@ -23,6 +23,27 @@ pub struct Worst {
     pub volts: f64,
     /// What is missing on this or another way, so that the true drop may be greater.
     pub lack: Option<Lack>,
+    /// What it may be where conductors on a way state no material; copper is taken.
+    pub doubt: Option<Doubt>,
+}
+
+/// The drop if what states no material is of aluminium.
+#[derive(Debug, Clone, Copy)]
+pub struct Doubt {
+    /// In percent of nominal volts, from the service.
+    pub percent: f64,
+    /// A stock that states no material.
+    pub stock: usize,
+}
+
+impl Doubt {
+    /// The greater of two ways'.
+    fn greater(a: Option<Self>, b: Option<Self>) -> Option<Self> {
+        match (a, b) {
+            (Some(a), Some(b)) if b.percent > a.percent => Some(b),
+            (a, b) => a.or(b),
+        }
+    }
 }
 
 /// The first thing missing that no mistake has reported.
@@ -49,6 +70,8 @@ pub struct NodeDrop {
     pub worst_of: usize,
     /// Some length on the way is estimated.
     pub estimated: bool,
+    /// Some stock on the way states no material, and copper is taken.
+    pub copper_taken: bool,
 }
 
 impl House<'_> {
@@ -112,7 +135,7 @@ impl House<'_> {
             let tap = ring_nodes(self, circuit, ring)
                 .iter()
                 .position(|node| *node == at)?;
-            if let Ok(solved) = SolvedRing::of(self, circuit, ring) {
+            if let Ok(solved) = SolvedRing::of(self, circuit, ring, false) {
                 let mut way = solved.ring.path_to(tap)?;
                 way.append(&mut segments);
                 segments = way;
@@ -128,6 +151,10 @@ impl House<'_> {
         let estimated = runs
             .iter()
             .any(|run| self.length(*run).is_ok_and(|length| length.is_estimated()));
+        let copper_taken = runs.iter().any(|run| {
+            let stock = self.plan.runs[*run].stock.value();
+            stock.is_some_and(|stock| self.plan.stock[stock.at()].material.is_absent())
+        });
         Some(NodeDrop {
             figure,
             branch,
@@ -136,6 +163,7 @@ impl House<'_> {
             lost,
             worst_of,
             estimated,
+            copper_taken,
         })
     }
 
@@ -163,7 +191,15 @@ impl House<'_> {
     /// # Errors
     /// Its length, stock or cores are missing.
     pub fn power_ohms(&self, run: usize) -> Result<f64, Lack> {
-        let wire = self.wire(run, Service::Power, self.power_celsius()?)?;
+        self.power_ohms_as(run, false)
+    }
+
+    /// The same, of aluminium where the stock states no material.
+    ///
+    /// # Errors
+    /// As [`Self::power_ohms`].
+    pub fn power_ohms_as(&self, run: usize, aluminium: bool) -> Result<f64, Lack> {
+        let wire = self.power_wire(run, aluminium)?;
         Ok(2.0 * self.length(run)?.length().get::<unit::meter>() * wire.ohm_per_metre())
     }
 
@@ -208,7 +244,12 @@ impl House<'_> {
                             Some(lack) => Some(join(worse.lack.clone(), lack)),
                             None => worse.lack.clone(),
                         };
-                        Ok(Worst { lack, ..worse })
+                        let doubt = Doubt::greater(worse.doubt, other.doubt);
+                        Ok(Worst {
+                            lack,
+                            doubt,
+                            ..worse
+                        })
                     }
                 };
                 drops[at.index()] = Some(both);
@@ -242,16 +283,21 @@ impl House<'_> {
             feed: None,
             volts: feeder,
             lack,
+            doubt: None,
         };
         drops[index] = Some(Ok(start.clone()));
         if nodes.is_empty() {
             return;
         }
-        let (lost, lack) = match SolvedRing::of(self, index, ring) {
+        let doubtful = ring.iter().find_map(|run| self.doubtful_stock(*run));
+        let otherwise = doubtful
+            .and_then(|_| SolvedRing::of(self, index, ring, true).ok())
+            .map(|solved| solved.volts());
+        let (lost, lack) = match SolvedRing::of(self, index, ring, false) {
             Ok(solved) => (solved.volts(), solved.lack),
             Err(lack) => (vec![0.0; nodes.len()], Some(lack)),
         };
-        for (node, lost) in nodes.into_iter().zip(lost) {
+        for (tap, (node, lost)) in nodes.into_iter().zip(lost).enumerate() {
             let lack = match lack.clone() {
                 Some(lack) => Some(join(start.lack.clone(), lack)),
                 None => start.lack.clone(),
@@ -259,6 +305,10 @@ impl House<'_> {
             drops[node.index()] = Some(Ok(Worst {
                 volts: feeder + lost,
                 lack,
+                doubt: doubtful.zip(otherwise.as_ref()).map(|(stock, lost)| Doubt {
+                    percent: (feeder + lost[tap]) / volts * 100.0,
+                    stock,
+                }),
                 ..start.clone()
             }));
         }
@@ -278,8 +328,23 @@ impl House<'_> {
             return way;
         };
         let current = self.current(power, feed, to, **volts).get::<unit::ampere>();
+        let (before, nominal) = (way.volts, volts.base());
         match self.power_ohms(run) {
-            Ok(ohms) => way.volts += ohms * current,
+            Ok(ohms) => {
+                way.volts += ohms * current;
+                let doubtful = self.doubtful_stock(run);
+                if let Some(stock) = doubtful.or(way.doubt.map(|doubt| doubt.stock)) {
+                    let otherwise = match doubtful {
+                        Some(_) => self.power_ohms_as(run, true).unwrap_or(ohms),
+                        None => ohms,
+                    };
+                    let percent = way.doubt.map_or(before / nominal * 100.0, |it| it.percent);
+                    way.doubt = Some(Doubt {
+                        percent: percent + otherwise * current / nominal * 100.0,
+                        stock: way.doubt.map_or(stock, |doubt| doubt.stock),
+                    });
+                }
+            }
             Err(lack) => way.lack = Some(join(way.lack, lack)),
         }
         if let Err(lack) = self.demands()[to.index()].whole(self) {

@@ -107,6 +107,9 @@ impl Collector<'_, '_> {
         if house.plan.circuits[drop.circuit].feeder_drop.is_absent() {
             working.push_str("; feeder not counted");
         }
+        if drop.copper_taken {
+            working.push_str("; copper taken, none stated");
+        }
         for (value, unit) in [(drop.figure.volts(), "V"), (drop.figure.value(), "%")] {
             self.quantities.push(Quantity {
                 figure: "voltage-drop",

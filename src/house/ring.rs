@@ -4,7 +4,6 @@ use super::load::ring_nodes;
 use super::topology::House;
 use crate::figures::ring::{Leg, Ring};
 use crate::findings::Lack;
-use crate::plan::Service;
 use crate::units::{Current, unit};
 
 /// A circuit's ring with its currents.
@@ -18,22 +17,26 @@ pub struct SolvedRing {
 }
 
 impl SolvedRing {
-    /// Solves a ring.
+    /// Solves a ring, of aluminium where stock states no material if so asked, else of copper.
     ///
     /// # Errors
     /// A leg's length or conductor is missing, so that its currents cannot be known.
-    pub fn of(house: &House<'_>, circuit: usize, runs: &[usize]) -> Result<Self, Lack> {
+    pub fn of(
+        house: &House<'_>,
+        circuit: usize,
+        runs: &[usize],
+        aluminium: bool,
+    ) -> Result<Self, Lack> {
         let entry = &house.plan.circuits[circuit];
         let volts = entry.volts.want("volts", &entry.id)?.base();
-        let celsius = house.power_celsius()?;
         let mut legs = Vec::with_capacity(runs.len());
         let mut ohms = Vec::with_capacity(runs.len());
         for run in runs {
             legs.push(Leg {
                 length: house.length(*run)?.distance(),
-                wire: house.wire(*run, Service::Power, celsius)?,
+                wire: house.power_wire(*run, aluminium)?,
             });
-            ohms.push(house.power_ohms(*run)?);
+            ohms.push(house.power_ohms_as(*run, aluminium)?);
         }
         let mut lack = None;
         let mut taps = Vec::with_capacity(runs.len());

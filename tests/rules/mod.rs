@@ -50,6 +50,8 @@ mod power_close;
 #[rustfmt::skip]
 mod power_feeds;
 #[rustfmt::skip]
+mod power_mends;
+#[rustfmt::skip]
 mod rack;
 #[rustfmt::skip]
 mod room;

@@ -68,7 +68,10 @@ fn no_shorter_than_its_conduits_together() {
 
 #[test]
 fn what_is_missing_for_a_length() {
-    check(&run("", "", "", "length: 9 m"), LENGTH, &[], &["at of p"]);
+    check(&run("", "", "", "length: 9 m"), LENGTH, &[], &["at of b", "at of p"]);
+    // Each end and each conduit once, however many runs end there.
+    let many = run("", "", "", "length: 9 m, through: [c]") + "  R2: {from: p, to: b, stock: s, length: 9 m, through: [c]}\n";
+    check(&many, LENGTH, &[], &["at of b", "length of c", "at of p"]);
     check(&run("[0 m, 0 m, 0 m]", "", "", "length: 9 m"), LENGTH, &[], &["at of b"]);
     check(&run("[0 m, 0 m, 0 m]", "[1 m, 0 m, 0 m]", "", "length: 9 m, through: [c]"), LENGTH, &[], &["length of c"]);
     check(&run("[0 m, 0 m, 0]", "[1 m, 0 m, 0 m]", "", "length: 9 m"), LENGTH, &[], &[]);

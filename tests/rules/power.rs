@@ -29,7 +29,7 @@ fn us(endpoints: &str, runs: &str) -> String {
 
 fn with_circuits(region: &str, circuits: &str, endpoints: &str, runs: &str) -> String {
     format!(
-        "nailplate: 1\nregion: {region}\nstock:\n  w14: {{for: power, cores: 2 x 14 AWG + earth, rating: NM-B}}\n  w12: {{for: power, cores: 2 x 12 AWG + earth, rating: NM-B}}\n  w10: {{for: power, cores: 2 x 10 AWG + earth, rating: NM-B}}\n  t25: {{for: power, cores: 2 x 2.5 mm2 + earth}}\n  t15: {{for: power, cores: 2 x 1.5 mm2 + earth}}\ncircuits:\n{circuits}endpoints:\n{endpoints}runs:\n{runs}"
+        "nailplate: 1\nregion: {region}\nstock:\n  w14: {{for: power, cores: 2 x 14 AWG + earth, rating: NM-B, material: copper}}\n  w12: {{for: power, cores: 2 x 12 AWG + earth, rating: NM-B, material: copper}}\n  w10: {{for: power, cores: 2 x 10 AWG + earth, rating: NM-B, material: copper}}\n  t25: {{for: power, cores: 2 x 2.5 mm2 + earth}}\n  t15: {{for: power, cores: 2 x 1.5 mm2 + earth}}\ncircuits:\n{circuits}endpoints:\n{endpoints}runs:\n{runs}"
     )
 }
 
@@ -471,8 +471,13 @@ fn a_rack_is_judged_once_and_the_edit_must_do() {
 
 /// Breaker, stock and region, one light behind them.
 fn wire(region: &str, breaker: &str, stock: &str, run: &str) -> String {
+    let copper = if stock.contains("material") {
+        ""
+    } else {
+        ", material: copper"
+    };
     format!(
-        "nailplate: 1\nregion: {region}\nstock:\n  w: {{for: power, {stock}}}\ncircuits:\n  C1: {{breaker: {breaker}, volts: 120 V}}\nendpoints:\n  a: {{kind: light, load: 60 W}}\nruns:\n  P1: {{from: C1, to: a, stock: w{run}}}\n"
+        "nailplate: 1\nregion: {region}\nstock:\n  w: {{for: power, {stock}{copper}}}\ncircuits:\n  C1: {{breaker: {breaker}, volts: 120 V}}\nendpoints:\n  a: {{kind: light, load: 60 W}}\nruns:\n  P1: {{from: C1, to: a, stock: w{run}}}\n"
     )
 }
 

@@ -1,8 +1,11 @@
 //! A stated length that is shorter than the run can be.
 
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
 use serde::Deserialize;
 
-use crate::findings::{Finding, Report, Shown};
+use crate::findings::{Finding, Id, Lack, Report, Shown};
 use crate::house::{House, Node};
 use crate::plan::{Entry, Long, Run, Stated};
 use crate::rules::{Limit, Sheet};
@@ -27,6 +30,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let short = limits.short_of_line.value.base();
+    // What an end or a conduit lacks is one gap, however many runs ask for it.
+    let mut lacks = BTreeSet::new();
     for (index, run) in house.plan.runs.iter().enumerate() {
         let Some(length) = run.length.stated() else {
             continue;
@@ -35,7 +40,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let line = house
             .straight_line(index)
             .map(|line| line.get::<unit::meter>());
-        let (conduits, lack) = house.conduits_length(run);
+        let (conduits, unknown) = house.conduits_length(run);
         let least = line.as_ref().map_or(0.0, |line| line * (1.0 - short));
         let case = Case {
             house,
@@ -50,12 +55,36 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         } else if stated < conduits {
             out.checked();
             out.find(case.short_of_conduits(conduits));
-        } else if let Some(lack) = line.err().or(lack) {
-            out.gap(sheet.id, &run.id, lack);
+        } else if line.is_err() || unknown.is_some() {
+            if let Some((from, to)) = house.ends(index) {
+                lacks.extend(
+                    [from, to]
+                        .into_iter()
+                        .filter_map(|end| placeless(house, end)),
+                );
+            }
+            for conduit in house.outermost_conduits(run) {
+                if let Err(Lack::Absent(what)) = house.want_conduit_length(conduit) {
+                    lacks.insert((&conduit.id, what));
+                }
+            }
         } else {
             out.checked();
         }
     }
+    for (id, what) in lacks {
+        out.gap(sheet.id, id, Lack::Absent(what));
+    }
+}
+
+/// The thing that keeps an end from having a place, and what it lacks.
+fn placeless<'p>(house: &House<'p>, end: Node) -> Option<(&'p Id, Cow<'static, str>)> {
+    let Err(Lack::Absent(what)) = house.want_point(end) else {
+        return None;
+    };
+    let stands = house.standing_endpoint(end).ok();
+    let id = stands.map_or_else(|| house.id(end), |at| &house.plan.endpoints[at].id);
+    Some((id, what))
 }
 
 struct Case<'a, 'p> {

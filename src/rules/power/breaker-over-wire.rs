@@ -1,15 +1,13 @@
 //! A breaker larger than the smallest conductor below it may carry.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use serde::Deserialize;
 
-use crate::figures::conductor::Material;
 use crate::findings::{Finding, Lack, Redline, Report, Shown};
-use crate::house::{Allowed, Basis, House, Node, RingTerms, Wiring, unsure};
+use crate::house::{Allowed, Basis, CircuitNeeds, House, RingTerms, Wiring, made_breaker, unsure};
 use crate::plan::{EndpointKind, Entry, Region, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
-use crate::tables::ampacity::{small_conductor_ceiling, standard_breakers};
 use crate::units::{Amps, Percent, WireSize, plain, unit};
 
 #[derive(Debug, Deserialize)]
@@ -25,9 +23,6 @@ pub struct Limits {
     continuous_factor: Limit<Percent>,
 }
 
-/// Breakers to BS EN 60898, from memory; offered, never judged by.
-const METRIC_BREAKERS: [f64; 8] = [6.0, 10.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0];
-
 /// Undersized runs up to which a finding lists them and an edit changes them all.
 const MOST_RUNS: usize = 16;
 
@@ -41,6 +36,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         least_conductor: limits.ring_conductor.value,
         carries: limits.ring_carries.value.base(),
     });
+    // What a stock lacks is one gap, however many runs are pulled in it.
+    let mut doubtful = HashSet::new();
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let runs = house.runs_below(index);
         if runs.is_empty() {
@@ -87,7 +84,17 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Err(lack) => out.loud_gap(sheet.id, &entry.id, lack),
                 Ok(allowed) if !over(breaker, allowed.least) => judged = true,
                 Ok(allowed) if over(breaker, allowed.most) => under.push((*run, allowed)),
-                Ok(allowed) => out.loud_gap(sheet.id, &entry.id, unsure(house, entry, allowed)),
+                Ok(allowed) => {
+                    let lack = unsure(house, entry, allowed, breaker);
+                    match (allowed.copper, entry.stock.value()) {
+                        (Some(copper), Some(stock)) if !over(breaker, copper) => {
+                            if doubtful.insert(stock.at()) {
+                                out.loud_gap(sheet.id, &house.plan.stock[stock.at()].id, lack);
+                            }
+                        }
+                        _ => out.loud_gap(sheet.id, &entry.id, lack),
+                    }
+                }
             }
         }
         let least = under
@@ -229,7 +236,10 @@ fn finding(
     if let Some(size) = size {
         finding = finding.with_mark(size.span, "this size of conductor");
     }
-    let (working, authority) = grounds(wiring.region, limits, &what, allowed);
+    let (mut working, authority) = grounds(wiring.region, limits, &what, allowed);
+    if stock.is_some_and(|stock| house.may_be_aluminium(stock)) {
+        working += "; copper taken, none stated, and aluminium allows no more";
+    }
     let figure = Shown {
         name: "breaker",
         value: amperes,
@@ -239,49 +249,61 @@ fn finding(
     let thicker = thicker(house, wiring, amperes, under);
     // A smaller breaker does not make a branch circuit of a conductor that is too thin for one.
     let too_thin = matches!(allowed.basis, Basis::BelowTable);
-    let put_right = match (&thicker, wiring.region) {
-        (Some(thicker), _) if too_thin => Some(thicker.title.clone()),
-        (None, Region::Gb) if too_thin => Some("pull a thicker conductor".into()),
-        (None, _) if too_thin => Some(
-            "pull 14 AWG copper or thicker: no breaker of a branch circuit suits this one".into(),
-        ),
-        (Some(thicker), _) => Some(format!(
-            "{}, or fit a breaker of {} A or less if the load allows it",
-            thicker.title,
-            plain(allowed.most)
-        )),
-        (None, Region::Us | Region::Ca) if matches!(allowed.basis, Basis::Small { .. }) => {
-            let size = [14, 12, 10].into_iter().map(WireSize::Awg).find(|size| {
-                let material = stock
-                    .and_then(|stock| house.material(stock).ok())
-                    .unwrap_or(Material::Copper);
-                small_conductor_ceiling(*size, material)
-                    .is_some_and(|ceiling| !over(amperes, ceiling.amperes))
-            });
-            size.map(|size| {
-                format!(
-                    "pull {size} {material} or thicker, or fit a breaker of {} A or less",
-                    plain(allowed.most)
-                )
-            })
-        }
-        _ => Some(format!(
-            "pull a thicker conductor, or fit a breaker of {} A or less",
-            plain(allowed.most)
-        )),
+    let mut put_right = match (&thicker, stock) {
+        (Some(thicker), _) => thicker.title.clone(),
+        (None, Some(stock)) => thicker_size(wiring, least.0, stock, amperes)
+            .unwrap_or_else(|| "pull a thicker conductor".into()),
+        (None, None) => "pull a thicker conductor".into(),
     };
+    let factor = &limits.continuous_factor;
+    let factor = if factor.holds_in(wiring.region) {
+        factor.value.base()
+    } else {
+        1.0
+    };
+    let load = house.circuit_needs(wiring.circuit, factor);
+    let fits = made_breaker(wiring.region, allowed.most).map(|size| (size, load.fits(size)));
+    match fits {
+        _ if too_thin => put_right += ": no breaker of a branch circuit suits this conductor",
+        Some((size, Some(true))) => {
+            put_right += &format!(", or fit a breaker of {} A or less", plain(size));
+        }
+        Some((size, None)) => {
+            let size = plain(size);
+            put_right += &format!(", or fit a breaker of {size} A or less if the load allows it");
+        }
+        // The load is known to be more than a breaker for this conductor carries.
+        Some((_, Some(false))) | None => {}
+    }
     let redline = match thicker {
         None if too_thin => None,
-        thicker => thicker.or_else(|| smaller(house, limits, wiring, amperes)),
+        thicker => thicker.or_else(|| smaller(house, &load, wiring, amperes)),
     };
-    finding = finding
+    finding
         .with_figure(figure, allowed.most)
         .with_authority(authority)
-        .with_redline(redline);
-    if let Some(words) = put_right {
-        finding = finding.with_put_right(words);
-    }
-    finding
+        .with_put_right(put_right)
+        .with_redline(redline)
+}
+
+/// The thinnest conductor of the same metal that the breaker suits, in words.
+fn thicker_size(
+    wiring: &Wiring<'_, '_>,
+    run: usize,
+    stock: &Entry<Stock>,
+    breaker: f64,
+) -> Option<String> {
+    let material = stock.material.value().map_or("copper", |it| it.word());
+    let (size, basis) = wiring.next_size(run, stock, breaker)?;
+    let by = match basis {
+        Basis::Method {
+            method,
+            assumed: true,
+            ..
+        } => format!(" (by method {}, the most generous)", method.name()),
+        _ => String::new(),
+    };
+    Some(format!("pull {size} {material} or thicker{by}"))
 }
 
 /// Every undersized run in the thinnest stock of the plan that the breaker suits.
@@ -321,7 +343,7 @@ fn thicker(
 /// Never for a rack, whose circuits want to be large.
 fn smaller(
     house: &House<'_>,
-    limits: &Limits,
+    load: &CircuitNeeds,
     wiring: &Wiring<'_, '_>,
     breaker: f64,
 ) -> Option<Redline> {
@@ -337,22 +359,11 @@ fn smaller(
     for run in house.runs_below(wiring.circuit) {
         least = least.min(wiring.allowed(run).ok()?.least);
     }
-    let demand = house.demand(Node::Circuit(u32::try_from(wiring.circuit).ok()?));
-    demand.whole(house).ok()?;
-    let factor = &limits.continuous_factor;
-    let factor = if factor.holds_in(wiring.region) {
-        factor.value.base()
-    } else {
-        1.0
-    };
-    let needs = (demand.continuous * factor + demand.other) / circuit.volts.value()?.base();
-    let standard = if wiring.region.is_north_american() {
-        standard_breakers()
-    } else {
-        &METRIC_BREAKERS
-    };
-    let fits = |size: &&f64| !over(**size, least) && !over(needs, **size) && **size < breaker;
-    let size = plain(*standard.iter().rev().find(fits)?);
+    let size = made_breaker(wiring.region, least)?;
+    if load.fits(size) != Some(true) || size >= breaker {
+        return None;
+    }
+    let size = plain(size);
     let edit = house.edit(circuit, &circuit.breaker, "breaker", &format!("{size} A"));
     house.change(format!("fit a {size} A breaker for {}", circuit.id), edit)
 }

@@ -113,20 +113,12 @@ fn excess<'l>(
     let factor = &limits.continuous_factor;
     if factor.holds_in(region) {
         let value = factor.value.base() * continuous + other;
-        let times = plain(factor.value.base());
         return over(value, breaker).then(|| Excess {
             shown: Shown {
                 name: BreakerLoad::NAME,
                 value,
                 unit: BreakerLoad::UNIT,
-                working: format!(
-                    "{times} × {} A continuous ({}) + {} A other ({}) = {} A",
-                    figure3(continuous),
-                    amperes.continuous.working(),
-                    figure3(other),
-                    amperes.other.working(),
-                    figure3(value),
-                ),
+                working: counted(factor.value.base(), amperes, value),
             },
             limit: breaker,
             what: if continuous > 0.0 {
@@ -170,6 +162,22 @@ fn excess<'l>(
         what: String::new(),
         authority: &limits.load_share.authority,
     })
+}
+
+/// The sum of what counts, without a part that is nothing.
+fn counted(factor: f64, amperes: &Amperes, sum: f64) -> String {
+    let (continuous, other) = (&amperes.continuous, &amperes.other);
+    let hours = || {
+        let times = plain(factor);
+        let value = figure3(continuous.value());
+        format!("{times} × {value} A continuous ({})", continuous.working())
+    };
+    let rest = || format!("{} A other ({})", figure3(other.value()), other.working());
+    match (continuous.value() > 0.0, other.value() > 0.0) {
+        (true, true) => format!("{} + {} = {} A", hours(), rest(), figure3(sum)),
+        (true, false) => format!("{} = {} A", hours(), figure3(sum)),
+        (false, _) => other.working(),
+    }
 }
 
 fn finding(

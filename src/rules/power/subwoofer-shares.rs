@@ -158,8 +158,40 @@ fn shares(
     finding
         .with_mark(house.span(tree[subwoofer].node), "the subwoofer")
         .with_mark(house.span(tree[first].node), "shares its circuit")
-        .with_put_right(format!(
+        .with_put_right(put_right(house, tree, subwoofer, with))
+}
+
+/// The rack and other audio stay together on one circuit, which is the cure for hum: with them on
+/// it, it is the others that move.
+fn put_right(house: &House<'_>, tree: &[Reached], subwoofer: usize, with: &[usize]) -> String {
+    let id = |at: usize| house.id(tree[at].node);
+    let kind = |at: usize| house.endpoint(tree[at].node)?.kind.value().copied();
+    let is_audio = |at: &usize| {
+        *at != subwoofer
+            && match kind(*at) {
+                Some(Kind::Rack | Kind::Amplifier | Kind::Receiver | Kind::Source) => true,
+                Some(Kind::Speaker | Kind::Subwoofer) => house
+                    .endpoint(tree[*at].node)
+                    .is_some_and(|end| is_consumer(end)),
+                _ => false,
+            }
+    };
+    let rack = (0..tree.len()).find(|at| kind(*at) == Some(Kind::Rack));
+    let Some(stays) = rack.or_else(|| (0..tree.len()).find(is_audio)) else {
+        return format!(
             "feed {} from a circuit of its own, or from the one that feeds the rack",
             id(subwoofer)
-        ))
+        );
+    };
+    let names: Vec<&str> = with.iter().take(3).map(|at| id(*at).as_str()).collect();
+    let more = match with.len().saturating_sub(names.len()) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!(
+        "feed {}{more} from another circuit; {} may stay on one with {}",
+        names.join(", "),
+        id(subwoofer),
+        id(stays)
+    )
 }

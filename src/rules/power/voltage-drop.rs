@@ -1,6 +1,6 @@
 //! Too much voltage lost on the way to something that draws power.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use serde::Deserialize;
 
@@ -85,6 +85,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Ok(region) = house.region() else { return };
     // A way of thousands of nodes, each over the limit, is written out for the first of them only.
     let mut steps = house.plan.runs.len() * MOST_STEPS;
+    // What a stock lacks is one gap, however many devices hang on it.
+    let mut doubtful = BTreeSet::new();
     for (node, light) in consumers(house) {
         let id = house.id(node);
         let (worst, percent) = match house.worst(node) {
@@ -128,7 +130,23 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
             }
             (None, Some(lack)) => out.gap(sheet.id, id, lack.clone()),
-            (None, None) => out.checked(),
+            (None, None) => match worst.doubt.filter(|doubt| {
+                let value =
+                    |held: &Held<'_>| doubt.percent - if held.from_breaker { feeder } else { 0.0 };
+                let mut held = held.iter();
+                held.any(|held| over(value(held), held.limit.value.number()))
+            }) {
+                Some(doubt) => {
+                    doubtful.insert(doubt.stock);
+                }
+                None => out.checked(),
+            },
+        }
+    }
+    for stock in doubtful {
+        let stock = &house.plan.stock[stock];
+        if let Err(lack) = stock.material.want("material", &stock.id) {
+            out.gap(sheet.id, &stock.id, lack);
         }
     }
 }
@@ -279,6 +297,9 @@ fn working(house: &House<'_>, drop: &NodeDrop, sum: String, broken: Held<'_>) ->
     }
     if drop.estimated {
         text += "; with an estimated length";
+    }
+    if drop.copper_taken {
+        text += "; copper taken, none stated";
     }
     let circuit = &house.plan.circuits[drop.circuit];
     if !broken.from_breaker && circuit.feeder_drop.is_absent() {
