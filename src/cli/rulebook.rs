@@ -32,7 +32,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     };
     match sheet.whole() {
         Ok(whole) => {
-            form::sheet(&sheet, &whole, page(), out)?;
+            form::sheet(sheet, &whole, page(), out)?;
             Ok(Outcome::Clean)
         }
         Err(reason) => {

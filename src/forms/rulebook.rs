@@ -12,8 +12,12 @@ use crate::rules::sheet::{AnyLimit, Whole};
 ///
 /// # Errors
 /// Those of the writer.
-pub fn list(sheets: impl Iterator<Item = Sheet>, page: Page, out: &mut dyn Write) -> Result<()> {
-    let mut areas: BTreeMap<&str, Vec<Sheet>> = BTreeMap::new();
+pub fn list(
+    sheets: impl Iterator<Item = &'static Sheet>,
+    page: Page,
+    out: &mut dyn Write,
+) -> Result<()> {
+    let mut areas: BTreeMap<&str, Vec<&Sheet>> = BTreeMap::new();
     let (mut count, mut longest) = (0, 0);
     for sheet in sheets {
         let area = sheet.id.split_once('.').map_or(sheet.id, |(area, _)| area);

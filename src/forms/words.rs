@@ -17,7 +17,7 @@ pub struct SheetWords {
 /// The words of the sheets that a review has met.
 #[derive(Debug)]
 pub struct Words {
-    sheet: fn(&str) -> Option<Sheet>,
+    sheet: fn(&str) -> Option<&'static Sheet>,
     known: HashMap<&'static str, SheetWords>,
 }
 
@@ -29,7 +29,7 @@ impl Default for Words {
 
 impl Words {
     /// Words of the sheets that a function finds.
-    pub fn of(sheet: fn(&str) -> Option<Sheet>) -> Self {
+    pub fn of(sheet: fn(&str) -> Option<&'static Sheet>) -> Self {
         Self {
             sheet,
             known: HashMap::new(),

@@ -7,7 +7,7 @@ use super::variance::{self, JUDGED_LAST, LetPass};
 use crate::findings::{Finding, Gap, Id, Level, Report};
 use crate::house::House;
 use crate::plan::{self, Date, Library, Plan};
-use crate::rules::{RULES, Rule, Sheet};
+use crate::rules::{RULES, Rule, SHEETS, Sheet};
 use crate::yaml::{Broken, FileId, Sources};
 
 /// What was found in one plan.
@@ -142,17 +142,19 @@ pub fn review<'a>(
     let house = House::build(&plan, &sources);
     let mut yields = Vec::new();
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
-    let mut judge = |rule: &Rule, report: &mut Report| {
-        let sheet = Sheet::new(rule.id, rule.path, rule.sheet);
+    let mut judge = |rule: &Rule, sheet: &Sheet, report: &mut Report| {
         if sheet.applies(region, stage) {
             yields.extend(sheet.yields_to().map(|to| (rule.id, to)));
-            (rule.judge)(&house, &sheet, report);
+            (rule.judge)(&house, sheet, report);
         }
     };
-    let is_last = |rule: &&Rule| JUDGED_LAST.contains(&rule.id);
-    for rule in RULES.iter().filter(|rule| !is_last(rule)) {
+    let (last, first): (Vec<_>, Vec<_>) = RULES
+        .iter()
+        .zip(SHEETS.iter())
+        .partition(|(rule, _)| JUDGED_LAST.contains(&rule.id));
+    for (rule, sheet) in first {
         if selection.judges(rule.id) {
-            judge(rule, &mut report);
+            judge(rule, sheet, &mut report);
         }
     }
     let in_order = |findings: &mut Vec<Finding>| {
@@ -171,11 +173,11 @@ pub fn review<'a>(
     }
     // Nothing that is found about a variance can be let pass by one.
     let found = report.findings.len();
-    for rule in RULES.iter().filter(is_last) {
+    for (rule, sheet) in last {
         if matches!(selection, Selection::All)
             || matches!(selection, Selection::Only(id) if id == rule.id)
         {
-            judge(rule, &mut report);
+            judge(rule, sheet, &mut report);
         }
     }
     let Report {

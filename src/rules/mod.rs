@@ -18,6 +18,8 @@ pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};
 pub use sheet::Sheet;
 
+use std::sync::LazyLock;
+
 use crate::figures::Figure;
 use crate::findings::{Report, Shown};
 use crate::house::House;
@@ -54,24 +56,26 @@ pub fn shown<F: Figure>(figure: &F) -> Shown {
     }
 }
 
+/// The sheets of the rules, in the order of [`RULES`], read once.
+pub static SHEETS: LazyLock<Vec<Sheet>> = LazyLock::new(|| {
+    let sheet = |rule: &Rule| Sheet::new(rule.id, rule.path, rule.sheet);
+    RULES.iter().map(sheet).collect()
+});
+
+static READING_SHEETS: LazyLock<Vec<Sheet>> = LazyLock::new(|| {
+    let sheet = |sheet: &ReadingSheet| Sheet::new(sheet.id, sheet.path, sheet.sheet);
+    READING.iter().map(sheet).collect()
+});
+
 /// Every sheet of the built-in rulebook, rules first, each in the order of its id.
-pub fn all_sheets() -> impl Iterator<Item = Sheet> {
-    let rules = RULES
-        .iter()
-        .map(|rule| Sheet::new(rule.id, rule.path, rule.sheet));
-    rules.chain(
-        READING
-            .iter()
-            .map(|sheet| Sheet::new(sheet.id, sheet.path, sheet.sheet)),
-    )
+pub fn all_sheets() -> impl Iterator<Item = &'static Sheet> {
+    SHEETS.iter().chain(READING_SHEETS.iter())
 }
 
 /// The sheet of a rule or of a mistake.
-pub fn sheet(id: &str) -> Option<Sheet> {
-    if let Ok(at) = RULES.binary_search_by(|rule| rule.id.cmp(id)) {
-        let rule = &RULES[at];
-        return Some(Sheet::new(rule.id, rule.path, rule.sheet));
+pub fn sheet(id: &str) -> Option<&'static Sheet> {
+    match RULES.binary_search_by(|rule| rule.id.cmp(id)) {
+        Ok(at) => Some(&SHEETS[at]),
+        Err(_) => READING_SHEETS.iter().find(|sheet| sheet.id == id),
     }
-    let reading = READING.iter().find(|sheet| sheet.id == id)?;
-    Some(Sheet::new(reading.id, reading.path, reading.sheet))
 }

@@ -1,7 +1,11 @@
 //! A sheet: what is judged, how gravely, on what authority, and how it is explained.
 //!
 //! A sheet is YAML. Its parts are cut out of the text at their top-level keys and read only when
-//! asked for: a review needs the level and the limits of every sheet, and the words of few.
+//! asked for: a review needs the level and the limits of every sheet, and the words of few. What a
+//! review needs is kept, so that ten thousand plans read it once.
+
+use std::any::Any;
+use std::sync::OnceLock;
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
@@ -11,12 +15,17 @@ use crate::plan::{Region, Stage};
 use crate::yaml::Span;
 
 /// One sheet of the rulebook.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Sheet {
     pub id: &'static str,
     pub path: &'static str,
     pub level: Level,
     text: &'static str,
+    regions: &'static str,
+    from_stage: Option<Stage>,
+    yields_to: Option<&'static str>,
+    /// The limits as the rule's own type, once they have been asked for.
+    limits: OnceLock<Option<Box<dyn Any + Send + Sync>>>,
 }
 
 /// The whole of a sheet, for checking that it is complete.
@@ -66,6 +75,10 @@ impl Sheet {
             path,
             level,
             text,
+            regions: part(text, "regions").map(value).unwrap_or_default(),
+            yields_to: part(text, "yields-to").map(value),
+            from_stage: part(text, "from-stage").map(value).and_then(Stage::parse),
+            limits: OnceLock::new(),
         }
     }
 
@@ -95,8 +108,9 @@ impl Sheet {
 
     /// The limits as the rule's own type; `None` for a sheet that does not fit, which a test of
     /// the rulebook rules out.
-    pub fn limits<T: DeserializeOwned>(&self) -> Option<T> {
-        self.decode().ok()
+    pub fn limits<T: DeserializeOwned + Send + Sync + 'static>(&self) -> Option<&T> {
+        let decode = || Some(Box::new(self.decode::<T>().ok()?) as Box<dyn Any + Send + Sync>);
+        self.limits.get_or_init(decode).as_ref()?.downcast_ref()
     }
 
     /// One sentence that names what is wrong.
@@ -135,20 +149,17 @@ impl Sheet {
     /// The sheet that goes before this one: where it has a finding on the same things, this one has
     /// nothing to add.
     pub fn yields_to(&self) -> Option<&'static str> {
-        part(self.text, "yields-to").map(value)
+        self.yields_to
     }
 
     /// Whether the sheet applies to a plan of this region and stage. Where the plan does not say the
     /// stage, a sheet that applies from one on is judged, and its rule says what is missing.
     pub fn applies(&self, region: Option<Region>, stage: Option<Stage>) -> bool {
-        let regions = part(self.text, "regions").map(value).unwrap_or_default();
-        let in_region =
-            regions.is_empty() || region.is_some_and(|region| has_word(regions, region.word()));
-        let from = part(self.text, "from-stage")
-            .map(value)
-            .and_then(Stage::parse);
-        let far_enough =
-            from.is_none_or(|from| stage.is_none_or(|stage| stage as u8 >= from as u8));
+        let in_region = self.regions.is_empty()
+            || region.is_some_and(|region| has_word(self.regions, region.word()));
+        let far_enough = self
+            .from_stage
+            .is_none_or(|from| stage.is_none_or(|stage| stage as u8 >= from as u8));
         in_region && far_enough
     }
 

@@ -5,6 +5,7 @@
 mod random;
 
 use std::path::Path;
+use std::sync::LazyLock;
 
 use insta::assert_snapshot;
 use nailplate::findings::{Finding, Gap, Id, Level, Shown};
@@ -71,7 +72,7 @@ fn span(review: &Review, what: &str, nth: usize) -> Span {
         .unwrap_or_else(|| panic!("`{what}` stands in the plan"))
 }
 
-fn sheet(id: &str) -> Option<Sheet> {
+fn sheet(id: &str) -> Option<&'static Sheet> {
     const TEXT: &str = "\
 id: power.breaker-over
 title: More load on a breaker than it carries
@@ -94,8 +95,9 @@ right: |
   circuits:
     C1: {breaker: 20 A}
 ";
-    (id == "power.breaker-over")
-        .then(|| Sheet::new("power.breaker-over", "rules/power/breaker-over.yaml", TEXT))
+    static SHEET: LazyLock<Sheet> =
+        LazyLock::new(|| Sheet::new("power.breaker-over", "rules/power/breaker-over.yaml", TEXT));
+    (id == "power.breaker-over").then(|| &*SHEET)
 }
 
 /// A review with a finding of each level: with a figure, in two files, at far-apart lines.

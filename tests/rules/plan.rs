@@ -81,7 +81,7 @@ fn what_is_missing_for_a_length() {
 
 #[test]
 fn the_slack_of_the_sheet_is_that_of_the_house() {
-    let limits: Limits = sheet(LENGTH).and_then(|sheet| sheet.limits()).expect("the sheet has its limits");
+    let limits: &Limits = sheet(LENGTH).and_then(|sheet| sheet.limits()).expect("the sheet has its limits");
     assert_eq!(limits.slack_share.value.number(), SLACK_SHARE * 100.0);
     assert_eq!(limits.slack_fixed.value.number(), SLACK_FEET);
     assert_eq!(limits.slack_fixed.value.unit().spelling, "ft");

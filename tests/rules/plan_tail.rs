@@ -115,8 +115,8 @@ fn what_is_missing_once() {
 
 #[test]
 fn both_rules_of_length_share_their_hundredth() {
-    let impossible: length_impossible::Limits = sheet("plan.length-impossible").and_then(|sheet| sheet.limits()).expect("its limits");
-    let tail: no_tail::Limits = sheet(TAIL).and_then(|sheet| sheet.limits()).expect("its limits");
+    let impossible: &length_impossible::Limits = sheet("plan.length-impossible").and_then(|sheet| sheet.limits()).expect("its limits");
+    let tail: &no_tail::Limits = sheet(TAIL).and_then(|sheet| sheet.limits()).expect("its limits");
     assert_eq!(impossible.short_of_line.value.base(), tail.short_of_line.value.base());
 }
 

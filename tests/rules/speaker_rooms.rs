@@ -93,7 +93,7 @@ fn what_a_thick_cable_lacks() {
 /// No redline may pull what the sheet advises against: the size that redlines keep below is the sheet's.
 #[test]
 fn the_size_of_the_sheet_is_that_of_the_redlines() {
-    let limits: Limits = sheet(HARD).expect("a sheet").limits().expect("its limits");
+    let limits: &Limits = sheet(HARD).expect("a sheet").limits().expect("its limits");
     assert_eq!(limits.size.value, STIFF);
     assert!(limits.size_metric.value.area() >= STIFF.area());
 }

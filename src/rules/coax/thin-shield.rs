@@ -38,7 +38,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             Ok(shields) => {
                 out.checked();
                 if shields.0 < limits.shields.value {
-                    out.find(finding(house, sheet, &limits, stock, shields.0, runs));
+                    out.find(finding(house, sheet, limits, stock, shields.0, runs));
                 }
             }
         }

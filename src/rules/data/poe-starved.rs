@@ -49,7 +49,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         for way in &ways {
-            match judged(house, sheet, &limits, way, load) {
+            match judged(house, sheet, limits, way, load) {
                 Err(lack) => out.gap(sheet.id, &endpoint.id, lack),
                 Ok(found) => {
                     out.checked();

@@ -44,7 +44,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             _ => {
                 out.checked();
                 if found < least {
-                    out.find(finding(house, sheet, &limits, index, &lines));
+                    out.find(finding(house, sheet, limits, index, &lines));
                 }
             }
         }

@@ -60,7 +60,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             Ok(found) => {
                 out.checked();
                 if let Some(low) = found {
-                    out.find(finding(house, sheet, &limits, &channel, &low));
+                    out.find(finding(house, sheet, limits, &channel, &low));
                 }
             }
         }

@@ -45,7 +45,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             pull: &pull,
             listing,
         };
-        match case.judge(&limits) {
+        match case.judge(limits) {
             Err(lack) => out.loud_gap(sheet.id, &house.plan.runs[run].id, lack),
             Ok(found) => {
                 out.checked();

@@ -93,7 +93,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             None => {
                 out.checked();
                 if media.wired < least {
-                    out.find(finding(house, sheet, &limits, room, media, on));
+                    out.find(finding(house, sheet, limits, room, media, on));
                 }
             }
         }

@@ -31,7 +31,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 continue;
             }
             let on = &house.plan.runs[channel.runs[0]].id;
-            match verdict(house, &limits, region, &channel) {
+            match verdict(house, limits, region, &channel) {
                 Err(lack) => out.gap(sheet.id, on, lack),
                 Ok(found) => {
                     out.checked();

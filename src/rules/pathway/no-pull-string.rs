@@ -47,7 +47,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 out.checked();
                 if let (false, Some(thickest)) = (has_room, filling.thickest_signal) {
                     out.find(no_room(
-                        house, sheet, &limits, conduit, &filling, thickest, region,
+                        house, sheet, limits, conduit, &filling, thickest, region,
                     ));
                 }
             }

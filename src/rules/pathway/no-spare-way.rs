@@ -49,7 +49,7 @@ enum Spare {
 
 struct Ways<'h, 'p> {
     house: &'h House<'p>,
-    limits: Limits,
+    limits: &'h Limits,
     region: Region,
     beside: Beside,
     ends: Vec<Vec<u32>>,

@@ -23,7 +23,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     for (index, conduit) in house.conduits() {
-        match judged(house, &limits, index, conduit) {
+        match judged(house, limits, index, conduit) {
             Err(lack) => out.gap(sheet.id, &conduit.id, lack),
             Ok(over) => {
                 out.checked();

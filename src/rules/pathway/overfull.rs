@@ -39,7 +39,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             let case = Case {
                 house,
                 sheet,
-                limits: &limits,
+                limits,
                 index,
                 conduit,
                 filling: &filling,

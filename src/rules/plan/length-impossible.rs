@@ -51,7 +51,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         };
         if stated < least && least >= conduits {
             out.checked();
-            out.find(case.short_of_line(line.unwrap_or(0.0), least, &limits));
+            out.find(case.short_of_line(line.unwrap_or(0.0), least, limits));
         } else if stated < conduits {
             out.checked();
             out.find(case.short_of_conduits(conduits));

@@ -62,7 +62,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.checked();
             continue;
         }
-        let Some(tails) = tails(house, &limits, index) else {
+        let Some(tails) = tails(house, limits, index) else {
             continue;
         };
         let path = way.axes.max(conduits);
@@ -77,7 +77,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 by_conduit: conduits > way.axes,
                 tails,
             };
-            out.find(case.finding(sheet, &limits));
+            out.find(case.finding(sheet, limits));
         } else if let Some(missing) = way.missing {
             gaps.add(missing);
         } else if let Some(lack) = lack {

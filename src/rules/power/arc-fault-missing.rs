@@ -51,7 +51,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.loud_gap(sheet.id, &circuit.id, lack);
             continue;
         }
-        match is_concerned(&limits, circuit) {
+        match is_concerned(limits, circuit) {
             Ok(true) => {}
             Ok(false) => continue,
             Err(lack) => {

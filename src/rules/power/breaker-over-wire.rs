@@ -113,7 +113,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
             (Some(least), None) => {
                 out.checked();
-                out.find(finding(house, sheet, &limits, &wiring, least, &under));
+                out.find(finding(house, sheet, limits, &wiring, least, &under));
             }
         }
     }

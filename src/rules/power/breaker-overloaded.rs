@@ -52,7 +52,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             );
             continue;
         };
-        if let Some(over) = excess(&limits, region, breaker, &amperes) {
+        if let Some(over) = excess(limits, region, breaker, &amperes) {
             out.checked();
             out.find(finding(house, sheet, circuit, index, &carried, &over));
             continue;

@@ -49,7 +49,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for circuit in 0..house.plan.circuits.len() {
         let case = Case {
             house,
-            limits: &limits,
+            limits,
             crowds: &crowds,
             together: &together,
             asked: &asked,

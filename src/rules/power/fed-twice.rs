@@ -35,7 +35,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         out.checked();
         if feeds > inlets.0 as usize {
             let supplies = supplies.get_or_insert_with(|| house.supplies());
-            out.find(too_many(house, sheet, region, &limits, supplies, index));
+            out.find(too_many(house, sheet, region, limits, supplies, index));
             found[index] = true;
         }
     }

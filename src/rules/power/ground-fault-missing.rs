@@ -49,7 +49,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     };
     let mut us = American {
         house,
-        limits: &limits,
+        limits,
         edition,
         reach,
         sinks: house.sinks(),
@@ -73,7 +73,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let concerned = match region {
             Region::Us => us.concerned(circuit),
             Region::Ca => Err(Lack::absent(format!("a limit for {region}"))),
-            _ => is_small(&limits, region, circuit).map(|()| true),
+            _ => is_small(limits, region, circuit).map(|()| true),
         };
         match concerned {
             Ok(true) => {}

@@ -28,12 +28,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for run in audio.into_iter().flat_map(|service| house.runs_of(service)) {
         let entry = &house.plan.runs[run];
         blind |= entry.beside.is_absent();
-        match verdict(house, &limits, &nearby, run) {
+        match verdict(house, limits, &nearby, run) {
             Err(lack) => out.gap(sheet.id, &entry.id, lack),
             Ok(found) => {
                 out.checked();
                 if let Some(nearest) = found.first() {
-                    out.find(finding(house, sheet, &limits, run, &found, nearest));
+                    out.find(finding(house, sheet, limits, run, &found, nearest));
                 }
             }
         }

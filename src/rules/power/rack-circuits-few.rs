@@ -81,7 +81,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let (mut good, mut short) = (Vec::new(), Vec::new());
         for circuit in circuits {
             let circuit = circuit as usize;
-            match falls_short(house, &limits, region, rack, &members, circuit, &mut alone) {
+            match falls_short(house, limits, region, rack, &members, circuit, &mut alone) {
                 None => good.push(circuit),
                 Some(why) => short.push((circuit, why)),
             }
@@ -101,7 +101,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         } else {
             out.checked();
             out.find(finding(
-                house, sheet, &limits, region, rack, &members, &good, &short,
+                house, sheet, limits, region, rack, &members, &good, &short,
             ));
         }
     }

@@ -44,7 +44,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let mut case = Case {
         house,
         sheet,
-        limits: &limits,
+        limits,
         region,
         jackets,
         circuits: None,

@@ -91,7 +91,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
                 None => {
                     out.checked();
-                    out.find(finding(house, sheet, &limits, &supplies, index, circuit));
+                    out.find(finding(house, sheet, limits, &supplies, index, circuit));
                 }
             },
         }

@@ -24,7 +24,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     for room in house.rack_rooms() {
-        judge_room(house, sheet, &limits, &room, out);
+        judge_room(house, sheet, limits, &room, out);
     }
     for rack in house.endpoints_of(crate::plan::EndpointKind::Rack) {
         if let Err(lack) = house.want_room(rack) {

@@ -28,10 +28,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 continue;
             }
             let endpoint = &house.plan.endpoints[index];
-            match needs(endpoint, &limits) {
+            match needs(endpoint, limits) {
                 Ok(true) => {
                     out.checked();
-                    out.find(finding(house, sheet, endpoint, &limits));
+                    out.find(finding(house, sheet, endpoint, limits));
                 }
                 Ok(false) => out.checked(),
                 Err(lack) => out.gap(sheet.id, &endpoint.id, lack),

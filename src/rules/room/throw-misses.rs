@@ -41,7 +41,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 if over(metres, throw.greatest.value() * (1.0 + share))
                     || over(throw.least.value() * (1.0 - share), metres)
                 {
-                    out.find(finding(house, sheet, &limits, &throw));
+                    out.find(finding(house, sheet, limits, &throw));
                 }
             }
         }

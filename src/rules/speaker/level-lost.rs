@@ -36,7 +36,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Ok((loss, found)) => {
                     out.checked();
                     if over(loss.value(), limits.loss.value.base()) {
-                        out.find(finding(house, sheet, &limits, &channel, &loss, &found));
+                        out.find(finding(house, sheet, limits, &channel, &loss, &found));
                     }
                 }
             }

@@ -45,9 +45,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                         found: &found,
                     };
                     if over(power.value(), limits.power.value.number()) {
-                        out.find(case.by_power(sheet, &limits, &power));
+                        out.find(case.by_power(sheet, limits, &power));
                     } else if over(level.value(), limits.level.value.base()) {
-                        out.find(case.by_level(sheet, &limits, &level));
+                        out.find(case.by_level(sheet, limits, &level));
                     }
                 }
             }

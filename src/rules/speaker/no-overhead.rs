@@ -24,7 +24,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         let count = Count::of(room);
-        let missing = count.missing(&limits);
+        let missing = count.missing(limits);
         if missing == 0 {
             out.checked();
             continue;
@@ -36,7 +36,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             && missing > may_be + unsure
         {
             out.checked();
-            out.find(finding(house, sheet, room, speaker, &count, &limits));
+            out.find(finding(house, sheet, room, speaker, &count, limits));
             continue;
         }
         for pulled in overhead() {

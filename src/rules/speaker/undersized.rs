@@ -36,7 +36,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Ok((share, found)) => {
                     out.checked();
                     if share.value() > limits.share_of_load.value.number() {
-                        out.find(finding(house, sheet, &limits, &channel, &share, &found));
+                        out.find(finding(house, sheet, limits, &channel, &share, &found));
                     }
                 }
             }

@@ -104,7 +104,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let judge = Judge {
         house,
         sheet,
-        limits: &limits,
+        limits,
     };
     for line in house.lines_of(Service::Video) {
         for channel in line.channels() {

@@ -65,7 +65,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             Ok(grade) => {
                 out.checked();
                 if over(rate.value(), grade.carries.base()) {
-                    out.find(finding(house, sheet, &limits, run, display, rate, &grade));
+                    out.find(finding(house, sheet, limits, run, display, rate, &grade));
                 }
             }
         }
