@@ -65,7 +65,7 @@ fn trial(id: &str) {
     assert_eq!(whole.id, id, "the sheet's id is its file's name");
     complete(&whole);
     if let Some(rule) = RULES.iter().find(|rule| rule.id == id) {
-        (rule.decode)(&sheet).expect("the rule reads every limit of its sheet");
+        (rule.decode)(sheet).expect("the rule reads every limit of its sheet");
     }
 
     let marked: Vec<_> = whole

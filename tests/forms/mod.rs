@@ -481,7 +481,7 @@ fn one_sheet_in_full() {
     let sheet = sheet("power.breaker-over").expect("the test's own");
     let whole = sheet.whole().expect("complete");
     assert_snapshot!(page(|out| rulebook::sheet(
-        &sheet,
+        sheet,
         &whole,
         Page::new(80, false),
         out
