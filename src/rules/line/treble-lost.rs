@@ -51,7 +51,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
                 _ => {
                     out.checked();
-                    out.find(finding(house, sheet, &limits, line, &corner));
+                    out.find(finding(house, sheet, limits, line, &corner));
                 }
             },
             (Ok(_), _) => out.checked(),
