@@ -3,7 +3,9 @@
 use super::topology::House;
 use crate::figures::Figure;
 use crate::figures::bundle::BundledAmpacity;
+use crate::figures::conductor::Material;
 use crate::findings::Lack;
+use crate::plan::{Entry, Stock};
 use crate::tables::ampacity::{Column, adjustment, ampacity, next_standard_breaker};
 
 /// How a breaker stands to a bundled conductor.
@@ -29,8 +31,26 @@ impl House<'_> {
         conductors: u32,
     ) -> Result<Bundled, Lack> {
         let stock = self.want_stock(&self.plan.runs[run])?;
+        let copper = self.bundled_metal(stock, self.material(stock)?, breaker, conductors)?;
+        if !self.may_be_aluminium(stock) || matches!(copper, Bundled::TooMuch(_)) {
+            return Ok(copper);
+        }
+        let aluminium = self.bundled_metal(stock, Material::Aluminium, breaker, conductors);
+        match (&copper, aluminium) {
+            (Bundled::Holds, Ok(Bundled::Holds))
+            | (Bundled::NextStandard(_), Ok(Bundled::NextStandard(_))) => Ok(copper),
+            _ => Err(Lack::absent(format!("material of {}", stock.id))),
+        }
+    }
+
+    fn bundled_metal(
+        &self,
+        stock: &Entry<Stock>,
+        material: Material,
+        breaker: f64,
+        conductors: u32,
+    ) -> Result<Bundled, Lack> {
         let size = stock.cores.want("cores", &stock.id)?.size;
-        let material = self.material(stock)?;
         let none = || {
             let id = &stock.id;
             Lack::absent(format!(

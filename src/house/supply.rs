@@ -177,22 +177,26 @@ impl House<'_> {
     pub fn joining_runs(&self, circuit: usize) -> Vec<usize> {
         let power = self.power();
         let node = Node::Circuit(super::topology::small(circuit));
+        let live = |run: &usize| {
+            self.service(*run) == Some(Service::Power)
+                && !self.is_spare(*run)
+                && self.ends(*run).is_some_and(|(from, to)| from != to)
+        };
         let fed = power.feeds.edges(self.graph_index(node));
-        let mut known: HashSet<usize> = fed
-            .filter_map(|feed| match feed.weight().kind {
-                FeedKind::Run(run) => Some(run),
-                FeedKind::Plug | FeedKind::Cord => None,
-            })
-            .collect();
-        known.extend(power.rings[circuit].iter().flatten());
+        let fed = fed.filter_map(|feed| match feed.weight().kind {
+            FeedKind::Run(run) => Some(run),
+            FeedKind::Plug | FeedKind::Cord => None,
+        });
+        let last = power.rings[circuit].as_ref().and_then(|ring| ring.last());
+        // All runs of most circuits lead away from it.
+        let known = fed.clone().count() + last.iter().count();
+        if self.runs_at(node).filter(live).count() == known {
+            return Vec::new();
+        }
+        let known: HashSet<usize> = fed.chain(last.copied()).collect();
         let mut joining: Vec<usize> = self
             .runs_at(node)
-            .filter(|run| {
-                !known.contains(run)
-                    && self.service(*run) == Some(Service::Power)
-                    && !self.is_spare(*run)
-                    && self.ends(*run).is_some_and(|(from, to)| from != to)
-            })
+            .filter(|run| live(run) && !known.contains(run))
             .collect();
         joining.sort_unstable();
         joining

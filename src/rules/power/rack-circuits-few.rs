@@ -1,6 +1,6 @@
 //! A rack with fewer dedicated circuits than are usual.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use serde::Deserialize;
 
@@ -78,10 +78,16 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if circuits.is_empty() {
             continue;
         }
+        // Where the rack is plugged in.
+        let outlets: HashSet<usize> = members
+            .iter()
+            .filter_map(|member| house.plan.endpoints[*member].at_outlet.value())
+            .flat_map(|list| list.values().map(|outlet| outlet.at()))
+            .collect();
         let (mut good, mut short) = (Vec::new(), Vec::new());
         for circuit in circuits {
             let circuit = circuit as usize;
-            match falls_short(house, limits, region, rack, &members, circuit, &mut alone) {
+            match falls_short(house, limits, region, rack, &outlets, circuit, &mut alone) {
                 None => good.push(circuit),
                 Some(why) => short.push((circuit, why)),
             }
@@ -132,7 +138,7 @@ fn falls_short(
     limits: &Limits,
     region: Region,
     rack: usize,
-    members: &[usize],
+    outlets: &HashSet<usize>,
     circuit: usize,
     alone: &mut BTreeMap<usize, Alone>,
 ) -> Option<Short> {
@@ -146,14 +152,8 @@ fn falls_short(
         return Some(Short::Unknown(Lack::Reported));
     }
     if let Some(serves) = entry.serves.value() {
-        let at_rack = |served: usize| {
-            members.contains(&served)
-                || members.iter().any(|member| {
-                    let outlets = house.plan.endpoints[*member].at_outlet.value();
-                    let mut outlets = outlets.into_iter().flat_map(|list| list.values());
-                    outlets.any(|outlet| outlet.at() == served)
-                })
-        };
+        let at_rack =
+            |served: usize| outlets.contains(&served) || house.hosts(served).any(|it| it == rack);
         let served = serves.values().any(|served| at_rack(served.at()));
         return (!served).then_some(Short::ServesOthers);
     }
