@@ -163,9 +163,7 @@ impl<'h, 'p> Shields<'h, 'p> {
         }
         let root = self.new_net();
         let first = &line.steps[0];
-        let starts = line.steps.iter().filter(|step| step.before.is_none());
-        let alone = starts.take(2).count() == 1;
-        self.end(line, root, line.source, alone, joint(first.run), doubt);
+        self.end(line, root, line.source, true, joint(first.run), doubt);
         let (mut net_of, mut behind) = (Vec::new(), HashMap::new());
         for (at, step) in line.steps.iter().enumerate() {
             let net = match step.before {

@@ -188,3 +188,12 @@ fn absurd_plans_end() {
     let circle = text(&["a: {kind: rack, in: b, earthed: yes}", "b: {kind: rack, in: a, earthed: yes}", "sub: {kind: subwoofer, earthed: yes}"], &["P1: {from: C1, to: a, stock: nm}", "P2: {from: C3, to: sub, stock: nm}"], &["L1: {from: b, to: sub, stock: rca}"]);
     assert!(!reviewed(&circle, RULE).findings.is_empty());
 }
+
+#[test]
+fn the_cable_that_comes_in_may_be_parted_instead() {
+    let coax = |more: &str| with(&["street: {kind: entry, bonded: yes}", &format!("joint: {{kind: box{more}}}")], &[], &["T1: {from: street, to: joint, stock: rg6}", "T2: {from: joint, to: light2, stock: rg6}", "L1: {from: light2, to: sub, stock: rca}"]);
+    let review = reviewed(&coax(""), RULE);
+    let words = review.findings[0].put_right.clone().unwrap_or_default();
+    assert!(words.ends_with("or set an isolator made for it into the cable that comes in at street"), "{words}");
+    quiet(&coax(", isolates: yes"));
+}

@@ -26,7 +26,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        if plugged(house, index).is_none() && seeker.reach(index, &WANTED).run.is_none() {
+        if plugged(house, index).is_some() || seeker.reach(index, &WANTED).run.is_some() {
+            out.checked();
+        } else {
             let lack = Lack::absent(format!("kind of {}", endpoint.id));
             out.gap(sheet.id, &endpoint.id, lack);
         }

@@ -28,7 +28,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        if seeker.reach(index, &WANTED).run.is_none() {
+        if seeker.reach(index, &WANTED).run.is_some() {
+            out.checked();
+        } else {
             let lack = Lack::absent(format!("kind of {}", endpoint.id));
             out.gap(sheet.id, &endpoint.id, lack);
         }

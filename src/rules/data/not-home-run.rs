@@ -46,8 +46,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        if house.data_runs_at(index).next().is_some() && !matches!(wired(house, index), Wired::Home)
-        {
+        if house.data_runs_at(index).next().is_none() {
+            continue;
+        }
+        if matches!(wired(house, index), Wired::Home) {
+            out.checked();
+        } else {
             let lack = Lack::absent(format!("kind of {}", endpoint.id));
             out.gap(sheet.id, &endpoint.id, lack);
         }
@@ -93,10 +97,15 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize, end: usiz
         "{} is wired to {} by {} and to no panel",
         outlet.id, end.id, run.id
     );
-    let panel = [Kind::Distribution, Kind::PatchPanel]
-        .into_iter()
-        .find_map(|kind| house.endpoints_of(kind).next())
-        .map_or("the data panel", |at| house.plan.endpoints[at].id.as_str());
+    let panel = [
+        Kind::Distribution,
+        Kind::PatchPanel,
+        Kind::Router,
+        Kind::Switch,
+    ]
+    .into_iter()
+    .find_map(|kind| house.endpoints_of(kind).next())
+    .map_or("the data panel", |at| house.plan.endpoints[at].id.as_str());
     sheet
         .finding(
             &outlet.id,

@@ -52,7 +52,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
         let lines = lines(house, index, &house.with_members(index));
-        if lines.found.len() < least as usize {
+        if lines.found.len() >= least as usize {
+            out.checked();
+        } else {
             let lack = Lack::absent(format!("kind of {}", endpoint.id));
             out.gap(sheet.id, &endpoint.id, lack);
         }

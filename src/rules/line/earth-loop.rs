@@ -69,15 +69,21 @@ fn finding(house: &House<'_>, sheet: &Sheet, found: &EarthLoop<'_>) -> Finding {
         unit: "members",
         working: found.members.clone(),
     });
-    let one_circuit = match earths {
-        [Some(_), Some(_)] => format!("feed {} and {} from one circuit, ", near.id, far.id),
-        _ => String::new(),
+    let line = format!(
+        "pull {} as a balanced line, or set an isolating transformer in it (`isolates: yes`)",
+        first.id
+    );
+    let bonded = [(near, earths[1]), (far, earths[0])];
+    let bonded = bonded.into_iter().find(|(_, circuit)| circuit.is_none());
+    let put_right = match bonded {
+        Some((device, _)) => format!(
+            "{line}, or set an isolator made for it into the cable that comes in at {}",
+            device.id
+        ),
+        None => format!("feed {} and {} from one circuit, {line}", near.id, far.id),
     };
     finding
-        .with_put_right(format!(
-            "{one_circuit}pull {} as a balanced line, or set an isolating transformer in it (`isolates: yes`)",
-            first.id
-        ))
+        .with_put_right(put_right)
         .with_redline(redline(house, found))
 }
 

@@ -36,9 +36,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     // It may be one of these.
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        if endpoint.active.value().is_none_or(|active| active.0)
-            && seeker.reach(index, &SIGNAL).run.is_none()
-        {
+        if endpoint.active.value().is_some_and(|active| !active.0) {
+            continue;
+        }
+        if seeker.reach(index, &SIGNAL).run.is_some() {
+            out.checked();
+        } else {
             let lack = Lack::absent(format!("kind of {}", endpoint.id));
             out.gap(sheet.id, &endpoint.id, lack);
         }
