@@ -29,6 +29,8 @@ mod line_more;
 #[rustfmt::skip]
 mod line_treble;
 #[rustfmt::skip]
+mod optional_keys;
+#[rustfmt::skip]
 mod pathway;
 #[rustfmt::skip]
 mod pathway_more;

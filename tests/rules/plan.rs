@@ -93,10 +93,10 @@ fn ends(endpoints: &str, pathways: &str, runs: &str) -> String {
         text.split("; ").filter(|line| !line.is_empty()).fold(String::new(), |all, line| all + "  " + line + "\n")
     };
     let pathways = if pathways.is_empty() { String::new() } else { format!("pathways:\n{}", lines(pathways)) };
+    let carrying = lines(runs).replace("{from:", "{carries: control, from:");
     format!(
-        "nailplate: 1\nregion: us\n{pathways}endpoints:\n  z: {{kind: rack}}\n{}runs:\n  N: {{from: z, to: z}}\n{}",
-        lines(endpoints),
-        lines(runs)
+        "nailplate: 1\nregion: us\n{pathways}endpoints:\n  z: {{kind: rack}}\n{}runs:\n  N: {{carries: control, from: z, to: z}}\n{carrying}",
+        lines(endpoints)
     )
 }
 
@@ -162,4 +162,11 @@ fn ends_that_need_no_run_or_are_named_by_another_rule() {
 #[test]
 fn circles_and_long_chains_end() {
     check(&ends("e: {kind: rack, in: f}; f: {kind: rack, in: e}", "", "R: {from: z, to: e}"), LOOSE, &[], &[]);
+}
+
+#[test]
+fn a_run_says_what_it_carries() {
+    let runs = "  A: {from: z, to: z}\n  B: {from: z, to: z, stock: s}\n  C: {from: z, to: z, stock: s}\n  D: {from: z, to: z, stock: t}\n  E: {from: z, to: z, stock: s, carries: data}\n";
+    let text = format!("nailplate: 1\nregion: us\nstock:\n  s: {{rating: CM}}\n  t: {{for: data}}\nendpoints:\n  z: {{kind: rack}}\nruns:\n{runs}");
+    check(&text, LOOSE, &[], &["stock of A", "`for` of s"]);
 }

@@ -29,6 +29,26 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.find(sheet.finding(&endpoint.id, says, endpoint.span, "no run ends here"));
         }
     }
+    carried(house, sheet, out);
+}
+
+/// Runs of which it is not known what they carry reach their ends with nothing that a rule could judge: one gap for each
+/// stock or run that does not say.
+fn carried(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let mut told = vec![false; house.plan.stock.len()];
+    for (index, run) in house.plan.runs.iter().enumerate() {
+        if house.service(index).is_some() {
+            continue;
+        }
+        let on = match run.stock.value() {
+            Some(stock) if std::mem::replace(&mut told[stock.at()], true) => continue,
+            Some(stock) => &house.plan.stock[stock.at()].id,
+            None => &run.id,
+        };
+        if let Err(lack) = house.want_service(index) {
+            out.gap(sheet.id, on, lack);
+        }
+    }
 }
 
 /// Endpoints at which a run ends, spare ones included, or at something that stands in them; and
