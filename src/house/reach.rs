@@ -1,10 +1,11 @@
 //! Which runs of some services reach an endpoint.
 
 use std::cell::OnceCell;
+use std::collections::HashSet;
 
 use super::beside::Beside;
 use super::topology::{House, Node, small};
-use crate::findings::Lack;
+use crate::findings::{Id, Lack};
 use crate::plan::Service;
 
 /// Looks for runs at endpoints. What stands beside what is collected only once it is asked for.
@@ -32,7 +33,31 @@ impl House<'_> {
         }
     }
 
-    /// Connected runs of some services that end at an endpoint itself.
+    /// What is missing of connected runs between two endpoints of which it is not known what they
+    /// carry: each once, with the stock or the run that lacks it.
+    pub fn uncertain_runs(&self) -> Vec<(&Id, Lack)> {
+        let (mut lacks, mut told) = (Vec::new(), HashSet::new());
+        for (index, run) in self.plan.runs.iter().enumerate() {
+            if self.service(index).is_some() || self.is_spare(index) {
+                continue;
+            }
+            let ends = self.ends(index);
+            let signal =
+                ends.is_some_and(|(from, to)| from.endpoint().is_some() && to.endpoint().is_some());
+            let stock = run.stock.value().map(|stock| stock.at());
+            if !signal || stock.is_some_and(|stock| told.contains(&stock)) {
+                continue;
+            }
+            if let Err(lack @ Lack::Absent(_)) = self.want_service(index) {
+                told.extend(stock);
+                let id = stock.map_or(&run.id, |stock| &self.plan.stock[stock].id);
+                lacks.push((id, lack));
+            }
+        }
+        lacks
+    }
+
+    /// A connected run of some services that ends at an endpoint itself.
     pub fn own_run(&self, endpoint: usize, services: &[Service]) -> Option<usize> {
         self.runs_at(Node::Endpoint(small(endpoint))).find(|run| {
             let service = self.service(*run);

@@ -23,6 +23,8 @@ mod guards;
 mod framing;
 mod line;
 #[rustfmt::skip]
+mod line_absent;
+#[rustfmt::skip]
 mod line_earths;
 #[rustfmt::skip]
 mod line_more;

@@ -15,7 +15,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for _ in 0..loops.judged {
         out.checked();
     }
-    for (id, lack) in loops.lacks {
+    // A run that may be a line may close a loop.
+    for (id, lack) in loops.lacks.into_iter().chain(house.uncertain_runs()) {
         out.gap(sheet.id, id, lack);
     }
     for found in &loops.found {

@@ -26,6 +26,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let least = limits.corner.value.base();
+    for (id, lack) in house.uncertain_runs() {
+        out.gap(sheet.id, id, lack);
+    }
     // What one source or one stock lacks, it lacks once, however many lines want it.
     let mut told: HashSet<(&Id, Lack)> = HashSet::new();
     for line in house.lines_of(Service::Line) {
