@@ -1,6 +1,8 @@
 //! Channels: the runs of one service in series through passive endpoints, from active device to
 //! active device.
 
+use std::collections::HashMap;
+
 use petgraph::unionfind::UnionFind;
 
 use super::kinds::{is_active, is_passive, is_passive_speaker, is_sink};
@@ -19,6 +21,8 @@ pub struct Line {
     pub tangle: Option<Node>,
     /// So many branches that not all ways through it are listed.
     pub bus: bool,
+    /// A run of no known service at a loose end of it, which it may go on as.
+    pub goes_on: Option<u32>,
 }
 
 /// One run of a line.
@@ -121,13 +125,17 @@ impl<'p> House<'p> {
     /// Why a line cannot be followed, if it cannot.
     ///
     /// # Errors
-    /// The endpoint where it is not known which run goes on as which.
+    /// The endpoint where it is not known which run goes on as which; what a run carries that it
+    /// may go on as.
     pub fn follow(&self, line: &Line) -> Result<(), Lack> {
         if line.bus {
             return Err(Lack::absent(format!(
                 "a line from {} with fewer branches",
                 self.id(line.source)
             )));
+        }
+        if let Some(run) = line.goes_on {
+            self.want_service(run as usize)?;
         }
         match line.tangle {
             Some(node) => Err(Lack::absent(format!(
@@ -209,7 +217,37 @@ impl<'p> House<'p> {
             }
             lines.lines.push(line);
         }
+        self.find_loose_ends(&mut lines.lines);
         lines
+    }
+
+    /// Lines that start or end at a plate where a run of no known service ends too.
+    fn find_loose_ends(&self, lines: &mut [Line]) {
+        let mut unknown: HashMap<Node, u32> = HashMap::new();
+        for run in self.runs_of_no_known_service() {
+            if let (false, Some((from, to))) = (self.is_spare(run), self.ends(run)) {
+                unknown.entry(from).or_insert(small(run));
+                unknown.entry(to).or_insert(small(run));
+            }
+        }
+        if unknown.is_empty() {
+            return;
+        }
+        for line in lines {
+            let mut goes_on = vec![false; line.steps.len()];
+            for before in line.steps.iter().filter_map(|step| step.before) {
+                goes_on[before as usize] = true;
+            }
+            let ends = line.steps.iter().zip(goes_on);
+            let ends = ends
+                .filter(|(_, goes_on)| !goes_on)
+                .map(|(step, _)| step.end);
+            let loose = [line.source]
+                .into_iter()
+                .chain(ends)
+                .find(|node| unknown.contains_key(node) && self.joins(*node, line.service));
+            line.goes_on = loose.map(|node| unknown[&node]);
+        }
     }
 
     fn build_line(&self, service: Service, runs: Vec<u32>) -> Line {
@@ -237,6 +275,7 @@ impl<'p> House<'p> {
                 source,
                 tangle: None,
                 bus: false,
+                goes_on: None,
             };
         }
         self.build_joined(service, &runs)
@@ -244,7 +283,7 @@ impl<'p> House<'p> {
 
     /// A line of several runs: a tree from its source, or a tangle.
     fn build_joined(&self, service: Service, runs: &[u32]) -> Line {
-        let mut at: std::collections::HashMap<Node, Vec<u32>> = std::collections::HashMap::new();
+        let mut at: HashMap<Node, Vec<u32>> = HashMap::new();
         for run in runs {
             if let Some((from, to)) = self.ends(*run as usize) {
                 at.entry(from).or_default().push(*run);
@@ -258,6 +297,7 @@ impl<'p> House<'p> {
             source,
             tangle: None,
             bus: false,
+            goes_on: None,
         };
         let mut seen_runs = std::collections::HashSet::new();
         let mut seen_nodes = std::collections::HashSet::from([source]);
@@ -322,12 +362,7 @@ impl<'p> House<'p> {
     }
 
     /// Where a line starts: an end that is no sink, by preference one that its run is `from`.
-    fn line_source(
-        &self,
-        service: Service,
-        runs: &[u32],
-        at: &std::collections::HashMap<Node, Vec<u32>>,
-    ) -> Node {
+    fn line_source(&self, service: Service, runs: &[u32], at: &HashMap<Node, Vec<u32>>) -> Node {
         let is_end = |node: Node| !self.joins(node, service) || at[&node].len() == 1;
         let sink = |node: Node| {
             self.endpoint(node)

@@ -35,6 +35,7 @@ mod framed;
 mod guard;
 mod head;
 mod heat;
+mod hidden;
 mod home_run;
 mod jacket;
 mod joint;

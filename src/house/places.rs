@@ -140,7 +140,12 @@ impl House<'_> {
         let beside = self.beside();
         // Boxes that belong to a speaker do not wait for another.
         let mut taken = vec![false; endpoints.len()];
-        for at in (0..endpoints.len()).filter(|at| is_speaker(&endpoints[*at])) {
+        // A speaker on a constant-voltage line plays in the house, not before the screen.
+        let is_tapped = |at: usize| {
+            !(endpoints[at].tap.is_absent() && endpoints[at].line_volts.is_absent()) && !placed(&at)
+        };
+        let is_concerned = |at: &usize| is_speaker(&endpoints[*at]) && !is_tapped(*at);
+        for at in (0..endpoints.len()).filter(is_concerned) {
             let Some(room) = by_id.get(&room_of(at)) else {
                 continue;
             };

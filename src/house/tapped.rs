@@ -41,6 +41,13 @@ impl<'p> House<'p> {
         })
     }
 
+    /// Whether an end of a run says by itself that the run is of a constant-voltage line.
+    pub fn is_tapped(&self, run: usize) -> bool {
+        self.ends_at(run, |end| {
+            !end.tap.is_absent() || !end.line_volts.is_absent()
+        })
+    }
+
     /// Impedance of a passive speaker on a line: its nominal one, or that of its tap.
     ///
     /// # Errors

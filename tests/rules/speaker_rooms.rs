@@ -71,7 +71,7 @@ fn cores_that_are_tied_instead() {
     let text = two_core("us", "2 x 10 AWG", "");
     let review = reviewed(&text, HARD);
     let found = &review.findings[0];
-    assert_eq!(found.figure.as_ref().expect("a figure").working, "1 × 10 AWG = 5.26 mm2, about 10 AWG; 2 × 12 AWG = 6.62 mm2, about 9 AWG tied");
+    assert_eq!(found.figure.as_ref().expect("a figure").working, "10 AWG = 5.26 mm2; tied instead, 2 × 12 AWG = 6.62 mm2, about 9 AWG");
     assert_eq!(found.put_right.as_deref(), Some("pull a four-core of 12 AWG and tie 2 for each leg: as much copper, and easier to bend"));
     assert!(edited(&text, HARD).contains("stock: four, tie: 2"));
     // Two of 12 AWG are less than 8 AWG (8.37 mm2), three are more; the plan's four-core does not do.
@@ -139,6 +139,8 @@ fn what_the_front_lacks() {
     check(CORES, &plan("us", "a left; b: {kind: speaker, room: hall}", "S1 a stock: four; S2 b"), &[], &[]);
     check(CORES, &plan("us", "a left; b: {kind: speaker}", "S1 a stock: four; S2 b"), &[], &["place of b"]);
     check(CORES, &plan("us", "a; b", "S1 a; S2 b"), &[], &[]);
+    // A tapped speaker on a constant-voltage line is none of the media room's.
+    check(CORES, &plan("us", "a left; b: {kind: speaker, tap: 30 W}", "S1 a stock: four; S2 b"), &[], &[]);
 }
 
 #[test]

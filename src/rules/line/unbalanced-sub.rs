@@ -25,6 +25,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let Ok(region) = house.region() else { return };
+    for (on, lack) in house.hidden_runs(Service::Line, |run| !house.is_spare(run)) {
+        out.gap(sheet.id, on, lack);
+    }
     for line in house.lines_of(Service::Line) {
         for channel in line.channels() {
             if subwoofer(house, &channel).is_none() {

@@ -15,7 +15,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 None => true,
             };
             // Without a line at all it is speaker.no-line's.
-            if !concerns || !pulled.is_speaker || pulled.active || pulled.live.is_empty() {
+            if !concerns || !pulled.is_speaker || pulled.active {
+                continue;
+            }
+            if pulled.live.is_empty() && pulled.lack.is_none() {
                 continue;
             }
             let speaker = &house.plan.endpoints[pulled.endpoint];

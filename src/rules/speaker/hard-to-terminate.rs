@@ -11,7 +11,7 @@ use crate::findings::{Finding, Redline, RedlineKind, Report, Shown};
 use crate::house::{House, SIGNAL_CELSIUS};
 use crate::plan::{Cores, Entry, Service, Stated, Stock};
 use crate::rules::{Limit, Sheet};
-use crate::units::{Area, WireSize, unit};
+use crate::units::{Area, WireSize, figure3, unit};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -37,6 +37,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
+    for (on, lack) in house.hidden_runs(Service::Speaker, |run| !house.is_spare(run)) {
+        out.gap(sheet.id, on, lack);
+    }
     let mut lacking = HashSet::new();
     for index in house.runs_of(Service::Speaker) {
         if house.is_spare(index) {
@@ -89,9 +92,12 @@ fn finding(
     let area = |area: Area| area.get::<unit::square_millimeter>();
     let tied = tied_instead(cores.size, limit.value);
     if let Some(own) = EquivalentSize::of(cores.size, 1) {
-        let mut working = own.working();
+        let mut working = match cores.size {
+            WireSize::Awg(_) => format!("{} = {} mm2", cores.size, figure3(own.value())),
+            WireSize::Metric(_) => cores.size.to_string(),
+        };
         if let Some(tied) = &tied {
-            working += &format!("; {} tied", tied.figure.working());
+            working += &format!("; tied instead, {}", tied.figure.working());
         }
         let figure = Shown {
             name: EquivalentSize::NAME,

@@ -20,6 +20,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
+    let counts = |run| !house.is_spare(run) && !house.is_tapped(run);
+    for (on, lack) in house.hidden_runs(Service::Speaker, counts) {
+        out.gap(sheet.id, on, lack);
+    }
     for line in house.lines_of(Service::Speaker) {
         // A line of constant voltage has its own limits: speaker.line-70v.
         if house.constant_voltage(line).is_some() {

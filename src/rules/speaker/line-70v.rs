@@ -24,6 +24,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
+    let counts = |run| !house.is_spare(run) && house.is_tapped(run);
+    for (on, lack) in house.hidden_runs(Service::Speaker, counts) {
+        out.gap(sheet.id, on, lack);
+    }
     for line in house.lines_of(Service::Speaker) {
         let Some(supply) = house.constant_voltage(line) else {
             continue;

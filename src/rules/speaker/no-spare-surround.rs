@@ -21,7 +21,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     };
     for room in house.media_rooms() {
         let count = Count::of(room, limits.lines.value);
-        if count.speakers == 0 && count.worst <= count.short {
+        if count.speakers == 0 && count.worst <= count.short.max(0) {
             continue;
         }
         if count.best > 0 {
@@ -71,9 +71,15 @@ impl Count {
         let known = || room.at(is_surround).filter(counts);
         let short: i64 = known().map(|pulled| wants(pulled, per_speaker)).sum();
         let (mut best, mut worst) = (short, short);
-        // A run of which it is not known what it carries may be one line more.
-        let unknown = room.at(is_surround).filter(|pulled| pulled.lack.is_some());
-        best -= signed(unknown.count());
+        for pulled in room.at(is_surround).filter(|pulled| pulled.lack.is_some()) {
+            // A run of which it is not known what it carries may be one line more, or the first
+            // line of a speaker that then wants another.
+            if counts(&pulled) {
+                best -= 1;
+            } else if !pulled.active {
+                worst += wants(pulled, per_speaker) - 1;
+            }
+        }
         for pulled in room.unplaced().filter(counts) {
             let wants = wants(pulled, per_speaker);
             best += wants.min(0);
@@ -95,7 +101,8 @@ fn gaps(house: &House<'_>, sheet: &Sheet, room: &MediaRoom, count: &Count, out: 
     for pulled in &room.pulled {
         let endpoint = &house.plan.endpoints[pulled.endpoint];
         if pulled.part.is_some_and(is_surround) {
-            if let (true, Some(lack)) = (count.short > 0, &pulled.lack) {
+            let matters = count.short > 0 || !counts(&pulled);
+            if let (true, Some(lack)) = (matters, &pulled.lack) {
                 out.gap(sheet.id, &endpoint.id, lack.clone());
             }
         } else if pulled.part.is_none() && counts(&pulled) {

@@ -10,6 +10,14 @@ use crate::rules::Sheet;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    // A cable that ends at its display lies the right way, whatever it is.
+    let starts_at_display = |run: usize| {
+        let from = house.ends(run).map(|(from, _)| from);
+        from.is_some_and(|from| house.display_at(from).is_some())
+    };
+    for (on, lack) in house.hidden_runs(Service::Video, starts_at_display) {
+        out.gap(sheet.id, on, lack);
+    }
     if house.runs_of(Service::Video).next().is_none() {
         return;
     }

@@ -11,6 +11,7 @@ use crate::units::figure3;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    unknown_ways(house, sheet, out);
     let mut lacking = HashSet::new();
     for (index, conduit) in house.conduits() {
         let mut unknown = None;
@@ -54,6 +55,39 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
         if let Some(lack) = unknown {
             out.gap(sheet.id, &conduit.id, lack);
+        }
+    }
+}
+
+/// Runs with a head that may pass a conduit, and pathways that may be one.
+fn unknown_ways(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let has_head = |run: usize| {
+        let stock = house.want_stock(&house.plan.runs[run]).ok();
+        stock.is_some_and(|stock| !stock.head.is_absent())
+    };
+    let any_conduit = house.conduits().next().is_some();
+    for run in house.runs_of(Service::Video) {
+        let entry = &house.plan.runs[run];
+        let open = house.is_in_the_open(run) == Ok(true);
+        if any_conduit
+            && !open
+            && has_head(run)
+            && let Err(lack) = house.want_through(run)
+        {
+            out.gap(sheet.id, &entry.id, lack);
+        }
+    }
+    for (index, way) in house.plan.pathways.iter().enumerate() {
+        let like_conduit = way.kind.is_absent()
+            && !(way.make.is_absent() && way.size.is_absent() && way.bore.is_absent());
+        if like_conduit
+            && house
+                .runs_in(index)
+                .iter()
+                .any(|run| has_head(*run as usize))
+            && let Err(lack) = way.kind.want("kind", &way.id)
+        {
+            out.gap(sheet.id, &way.id, lack);
         }
     }
 }

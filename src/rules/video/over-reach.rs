@@ -106,6 +106,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         sheet,
         limits,
     };
+    for (on, lack) in house.hidden_runs(Service::Video, |_| true) {
+        out.gap(sheet.id, on, lack);
+    }
     for line in house.lines_of(Service::Video) {
         for channel in line.channels() {
             match house.follow(line) {
@@ -121,9 +124,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         }
     }
-    for run in 0..house.plan.runs.len() {
+    for run in house.runs_of(Service::Video) {
         if house.is_spare(run)
-            && house.service(run) == Some(Service::Video)
             && let Some((from, to)) = house.ends(run)
         {
             let end = if house.display_at(to).is_none() && house.display_at(from).is_some() {

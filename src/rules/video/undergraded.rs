@@ -30,6 +30,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     // A display's rate is the same for all its channels, and a run may be in several.
     let mut rates: BTreeMap<usize, Option<(VideoRate, Timing)>> = BTreeMap::new();
     let mut needs: BTreeMap<usize, usize> = BTreeMap::new();
+    for (on, lack) in house.hidden_runs(Service::Video, |run| !house.is_spare(run)) {
+        out.gap(sheet.id, on, lack);
+    }
     for line in house.lines_of(Service::Video) {
         for channel in line.channels() {
             let Some(display) = house.display_at(channel.end) else {

@@ -22,6 +22,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
+    for (on, lack) in house.hidden_runs(Service::Video, |_| true) {
+        out.gap(sheet.id, on, lack);
+    }
     let mut lacking = HashSet::new();
     for index in house.runs_of(Service::Video) {
         let run = &house.plan.runs[index];
