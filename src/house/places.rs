@@ -142,7 +142,9 @@ impl House<'_> {
         let mut taken = vec![false; endpoints.len()];
         // A speaker on a constant-voltage line plays in the house, not before the screen.
         let is_tapped = |at: usize| {
-            !(endpoints[at].tap.is_absent() && endpoints[at].line_volts.is_absent()) && !placed(&at)
+            let endpoint = &endpoints[at];
+            let stated = !endpoint.tap.is_absent() || !endpoint.line_volts.is_absent();
+            stated && !placed(&at)
         };
         let is_concerned = |at: &usize| is_speaker(&endpoints[*at]) && !is_tapped(*at);
         for at in (0..endpoints.len()).filter(is_concerned) {

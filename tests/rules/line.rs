@@ -65,4 +65,11 @@ fn what_is_missing_matters_only_where_it_could_change_the_verdict() {
     assert!(gaps(&run("stock: vague, length: 10 ft"), RULE).is_empty());
     assert_eq!(gaps(&run("stock: rca"), RULE), ["length of L1"]);
     assert!(gaps(&run("stock: mic"), RULE).is_empty());
+    assert_eq!(gaps(&run("length: 30 ft"), RULE), ["stock of L1"]);
+    let kindless = |rest: &str| run(rest).replace("sub: {kind: subwoofer}", "sub: {load: 300 W}");
+    assert_eq!(
+        gaps(&kindless("stock: rca, length: 30 ft"), RULE),
+        ["kind of sub"]
+    );
+    assert!(gaps(&kindless("stock: rca, length: 10 ft"), RULE).is_empty());
 }

@@ -80,6 +80,25 @@ fn what_is_missing() {
     }
 }
 
+/// A run that may be a speaker line, and a plate where a line may go on.
+#[test]
+fn what_a_run_carries_is_missing() {
+    let speakers = "a: {kind: speaker, impedance: 8 ohm}; p: {kind: wall-plate}";
+    let runs = |one: &str, two: &str| plan("us", "s: {for: speaker, cores: 2 x 16 AWG}; x: {cores: 2 x 16 AWG}", "", speakers, &format!("S1: {{from: amp, to: p, {one}length: 70 ft}}; S2: {{from: p, to: a, {two}length: 2 ft}}"));
+    for rule in [LOST, UNDER] {
+        let level = if rule == UNDER { Fault } else { Advice };
+        check(&runs("stock: s, ", "stock: s, "), rule, &[("S1", level)], &[]);
+        check(&runs("", "stock: s, "), rule, &[], &["stock of S1"]);
+        check(&runs("stock: x, ", "stock: s, "), rule, &[], &["`for` of x"]);
+        // Here both the run at the speaker and the line that ends at its plate lack it.
+        check(&runs("stock: s, ", ""), rule, &[], &["stock of S2", "stock of S2"]);
+        check(&runs("stock: s, ", "spare: yes, "), rule, &[], &["a speaker at the end of S1"]);
+    }
+    let tapped = plan("us", "s: {for: speaker, cores: 2 x 16 AWG}", ", line-volts: 70.7 V", "a: {kind: speaker, tap: 30 W}", "S1: {from: amp, to: a, length: 70 ft}");
+    check(&tapped, HIGH, &[], &["stock of S1"]);
+    check(&tapped, UNDER, &[], &[]);
+}
+
 fn tapped(region: &str, cores: &str, volts: &str, tap: &str, length: &str) -> String {
     plan(region, &format!("s: {{for: speaker, cores: {cores}}}"), &format!(", line-volts: {volts}"),
         &format!("a: {{kind: speaker, impedance: 8 ohm, tap: {tap}}}"), &format!("S1: {{from: amp, to: a, stock: s, length: {length}}}"))

@@ -77,6 +77,9 @@ fn what_the_lines_of_a_display_lack() {
     check(ONE, &plan("us", PJ, ""), &[], &[]);
     assert_eq!(reviewed(&plan("us", PJ, ""), ONE).checks, 0);
     check(ONE, &plan("us", "pj: {throw: 1.6}", "V1: {from: rack, to: pj, stock: c}"), &[], &["kind of pj"]);
+    check(ONE, &plan("us", "pj: {load: 300 W}", "V1: {from: rack, to: pj, stock: c}"), &[], &["kind of pj"]);
+    check(ONE, &plan("us", "pj: {load: 300 W}", "V1: {from: rack, to: pj, stock: c}; V2: {from: rack, to: pj, stock: c}"), &[], &[]);
+    check(ONE, &plan("us", "pj: {load: 300 W}", "D1: {from: rack, to: pj, stock: d}"), &[], &[]);
 }
 
 #[test]
@@ -129,6 +132,8 @@ fn what_a_direction_lacks() {
     check(BACK, &run("stock: o", "pj: {throw: 1.6}"), &[], &["kind of pj"]);
     check(BACK, &run("stock: c", "pj: {throw: 1.6}"), &[], &[]);
     check(BACK, &run("stock: o", "pj: {picture: 1920x1080 @ 60 Hz}"), &[("V1", Fault)], &[]);
+    check(BACK, &run("length: 3 m", PJ), &[], &["stock of V1"]);
+    check(BACK, &plan("us", PJ, "V1: {from: rack, to: pj}"), &[], &[]);
     // A build that matters to nobody is no gap.
     check(BACK, &plan("us", PJ, "V1: {from: rack, to: pj, stock: n}"), &[], &[]);
     check(BACK, &plan("us", "pj: {throw: 1.6}", "V1: {from: rack, to: pj, stock: o}"), &[], &[]);
@@ -152,6 +157,8 @@ fn a_grade_from_two_metres_on() {
     check(UNGRADED, &run("us", "for: video, build: active", long), &[], &[]);
     check(UNGRADED, &run("us", "for: coax", ", length: 12 ft, carries: video"), &[], &[]);
     check(UNGRADED, &run("us", "for: video", ""), &[], &["length of V1"]);
+    check(UNGRADED, &run("us", "for: video", long).replace(", stock: u", ""), &[], &["stock of V1"]);
+    check(UNGRADED, &run("us", "rating: CL3", long), &[], &["`for` of u"]);
     check(UNGRADED, &run("us", "rating: CL3", ", length: 12 ft, carries: video"), &[], &["`for` of u"]);
     check(UNGRADED, &run("us", "for: video", ", length: 12 ft, carries: video").replace(", stock: u", ""), &[], &["stock of V1"]);
     let review = reviewed(&run("us", "for: video", long), UNGRADED);
@@ -220,6 +227,8 @@ fn radii_of_the_table_and_what_is_missing() {
     let text = piped("gb", "head: 20 mm x 12 mm x 40 mm", "bore: 30 mm, bends: []");
     check(HEAD, &text.replace("stock: c, ", ""), &[], &["stock of V1"]);
     check(HEAD, &text.replace("for: video, ", ""), &[], &[]);
+    check(HEAD, &text.replace(", through: [pipe]", ""), &[], &["through of V1"]);
+    check(HEAD, &text.replace("kind: conduit, ", ""), &[], &["kind of pipe"]);
     // Several runs, one conduit: what the conduit lacks is asked for once.
     let two = piped("gb", "head: 20 mm x 12 mm x 40 mm", "bends: [90 deg]") + "  V2: {from: rack, to: tv, stock: c, through: [pipe]}\n";
     check(HEAD, &two, &[], &["make of pipe"]);

@@ -30,12 +30,22 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     for line in house.lines_of(Service::Line) {
         for channel in line.channels() {
-            if subwoofer(house, &channel).is_none() {
+            let is_sub = subwoofer(house, &channel).is_some();
+            let end = house.endpoint(channel.end);
+            let kind = end.map(|end| end.kind.want("kind", &end.id));
+            let may_be = matches!(&kind, Some(Err(_)));
+            if !is_sub && !may_be {
                 continue;
             }
             let on = &house.plan.runs[channel.runs[0]].id;
             match verdict(house, limits, region, &channel) {
                 Err(lack) => out.gap(sheet.id, on, lack),
+                // It may be a subwoofer, and too far away for one.
+                Ok(found) if !is_sub => {
+                    if let (Some(_), Some(Err(lack))) = (found, kind) {
+                        out.gap(sheet.id, on, lack);
+                    }
+                }
                 Ok(found) => {
                     out.checked();
                     if let Some((length, limit, loose)) = found {

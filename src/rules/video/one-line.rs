@@ -27,7 +27,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     // It may be one of these.
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        let shows = !endpoint.picture.is_absent() || !endpoint.throw.is_absent();
+        let beside = beside.get_or_insert_with(|| house.beside());
+        let lines = house.display_lines(index, beside).runs.len();
+        let shows = !endpoint.picture.is_absent() || !endpoint.throw.is_absent() || lines > 0;
+        let shows = shows && lines < 2;
         if let (true, Err(lack)) = (shows, endpoint.kind.want("kind", &endpoint.id)) {
             out.gap(sheet.id, &endpoint.id, lack);
         }
