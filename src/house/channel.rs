@@ -221,35 +221,6 @@ impl<'p> House<'p> {
         lines
     }
 
-    /// Lines that start or end at a plate where a run of no known service ends too.
-    fn find_loose_ends(&self, lines: &mut [Line]) {
-        let mut unknown: HashMap<Node, u32> = HashMap::new();
-        for run in self.runs_of_no_known_service() {
-            if let (false, Some((from, to))) = (self.is_spare(run), self.ends(run)) {
-                unknown.entry(from).or_insert(small(run));
-                unknown.entry(to).or_insert(small(run));
-            }
-        }
-        if unknown.is_empty() {
-            return;
-        }
-        for line in lines {
-            let mut goes_on = vec![false; line.steps.len()];
-            for before in line.steps.iter().filter_map(|step| step.before) {
-                goes_on[before as usize] = true;
-            }
-            let ends = line.steps.iter().zip(goes_on);
-            let ends = ends
-                .filter(|(_, goes_on)| !goes_on)
-                .map(|(step, _)| step.end);
-            let loose = [line.source]
-                .into_iter()
-                .chain(ends)
-                .find(|node| unknown.contains_key(node) && self.joins(*node, line.service));
-            line.goes_on = loose.map(|node| unknown[&node]);
-        }
-    }
-
     fn build_line(&self, service: Service, runs: Vec<u32>) -> Line {
         let ends_of = |run: u32| self.ends(run as usize);
         if let [run] = runs[..]

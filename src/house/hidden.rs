@@ -1,9 +1,10 @@
 //! Runs of which it is not known what they carry, and that may be what a rule looks for.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
+use super::channel::Line;
 use super::kinds::is_passive_speaker;
-use super::topology::{House, Node};
+use super::topology::{House, Node, small};
 use crate::findings::{Id, Lack};
 use crate::plan::{Endpoint, EndpointKind as Kind, Service};
 
@@ -30,6 +31,35 @@ impl<'p> House<'p> {
             }
         }
         found
+    }
+
+    /// Lines that start or end at a plate where a run of no known service ends too.
+    pub(super) fn find_loose_ends(&self, lines: &mut [Line]) {
+        let mut unknown: HashMap<Node, u32> = HashMap::new();
+        for run in self.runs_of_no_known_service() {
+            if let (false, Some((from, to))) = (self.is_spare(run), self.ends(run)) {
+                unknown.entry(from).or_insert(small(run));
+                unknown.entry(to).or_insert(small(run));
+            }
+        }
+        if unknown.is_empty() {
+            return;
+        }
+        for line in lines {
+            let mut goes_on = vec![false; line.steps.len()];
+            for before in line.steps.iter().filter_map(|step| step.before) {
+                goes_on[before as usize] = true;
+            }
+            let ends = line.steps.iter().zip(goes_on);
+            let ends = ends
+                .filter(|(_, goes_on)| !goes_on)
+                .map(|(step, _)| step.end);
+            let loose = [line.source]
+                .into_iter()
+                .chain(ends)
+                .find(|node| unknown.contains_key(node) && self.joins(*node, line.service));
+            line.goes_on = loose.map(|node| unknown[&node]);
+        }
     }
 
     fn may_carry(&self, run: usize, service: Service) -> bool {
