@@ -47,7 +47,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let (Some(most), Some(least)) = (most, least) else {
             continue;
         };
-        match (long(house, &channel, most), long(house, &channel, least)) {
+        let found = long(house, &channel, most);
+        let perhaps = match (&found, &category) {
+            (Ok(None), Err(_)) => long(house, &channel, least),
+            _ => Ok(None),
+        };
+        match (found, perhaps) {
             (Err(lack), _) | (_, Err(lack)) => out.gap(sheet.id, on, lack),
             (Ok(Some(found)), _) => {
                 out.checked();
