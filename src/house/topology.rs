@@ -63,6 +63,7 @@ pub struct House<'p> {
     pub(super) spaces: OnceCell<super::space::Spaces>,
     pub(super) theatres: OnceCell<Vec<super::theatre::Theatre>>,
     pub(super) outcomes: OnceCell<super::variance::Outcomes>,
+    pub(super) speaker_lines: OnceCell<Vec<super::speaker_lines::SpeakerLine>>,
     pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom>>,
 }
 
@@ -121,6 +122,7 @@ impl<'p> House<'p> {
             spaces: OnceCell::new(),
             theatres: OnceCell::new(),
             outcomes: OnceCell::new(),
+            speaker_lines: OnceCell::new(),
             media_rooms: OnceCell::new(),
         }
     }

@@ -6,7 +6,7 @@ use crate::figures::Figure;
 use crate::figures::constant_voltage::LineVoltageLoss;
 use crate::figures::line::{LineLoss, Segment};
 use crate::findings::{Finding, Lack, Level, Report, Shown};
-use crate::house::{Channel, ChannelLoop, House, Supply, Thicker};
+use crate::house::{Channel, ChannelLoop, House, SpeakerLine, Supply, Thicker};
 use crate::plan::Service;
 use crate::rules::{Limit, Sheet, over, shown};
 use crate::units::{Loss, Percent, figure3};
@@ -28,16 +28,26 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for (on, lack) in house.hidden_runs(Service::Speaker, counts) {
         out.gap(sheet.id, on, lack);
     }
-    for line in house.lines_of(Service::Speaker) {
+    let within = |known: &SpeakerLine| {
+        // No more than its share of the load is lost of the power.
+        let power = known
+            .most
+            .is_some_and(|most| most <= limits.power.value.number());
+        let level = known.most_decibels();
+        power && level.is_some_and(|level| level <= limits.level.value.base())
+    };
+    for known in house.speaker_lines().iter().filter(|known| known.is_tapped) {
+        let line = house.line(known);
         let Some(supply) = house.constant_voltage(line) else {
             continue;
         };
-        let beyond = house.beyond(line);
-        for channel in line.channels() {
+        if within(known) {
+            (0..known.channels).for_each(|_| out.checked());
+            continue;
+        }
+        for (channel, found) in house.speaker_channels(line) {
             let on = &house.plan.runs[channel.runs[0]].id;
-            let found = house
-                .speaker_loop(&channel, &beyond)
-                .and_then(|found| Ok((losses(&found.segments)?, found)));
+            let found = found.and_then(|found| Ok((losses(&found.segments)?, found)));
             match found {
                 Err(lack) => out.gap(sheet.id, on, lack),
                 Ok(((power, level), found)) => {

@@ -24,17 +24,21 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     for (on, lack) in house.hidden_runs(Service::Speaker, counts) {
         out.gap(sheet.id, on, lack);
     }
-    for line in house.lines_of(Service::Speaker) {
+    for known in house.speaker_lines() {
         // A line of constant voltage loses by its taps: speaker.line-70v.
-        if house.constant_voltage(line).is_some() {
+        if known.is_tapped {
             continue;
         }
-        let beyond = house.beyond(line);
-        for channel in line.channels() {
+        if known
+            .most
+            .is_some_and(|most| most <= limits.share_of_load.value.number())
+        {
+            (0..known.channels).for_each(|_| out.checked());
+            continue;
+        }
+        for (channel, found) in house.speaker_channels(house.line(known)) {
             let on = &house.plan.runs[channel.runs[0]].id;
-            let found = house
-                .speaker_loop(&channel, &beyond)
-                .and_then(|found| Ok((found.share()?, found)));
+            let found = found.and_then(|found| Ok((found.share()?, found)));
             match found {
                 Err(lack) => out.gap(sheet.id, on, lack),
                 Ok((share, found)) => {
