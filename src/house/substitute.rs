@@ -78,7 +78,7 @@ impl<'p> House<'p> {
     }
 
     /// Whether the conduits that a run passes have room for another stock in its place, and still
-    /// for one more cable of the thickest where they have that now.
+    /// for one more cable of the thickest, of all and of the signal cables, where they have that now.
     fn fits(&self, run: &Entry<Run>, index: usize, stock: &Stock) -> bool {
         let larger = |stock: &Stock| stock.diameter.value().map(|size| size.larger());
         let present = run
@@ -101,28 +101,38 @@ impl<'p> House<'p> {
                     return false;
                 };
                 let (occupants, _) = self.occupants(way);
-                let others = occupants
-                    .iter()
-                    .filter(|o| o.run != index)
-                    .map(|o| o.diameter);
+                let others: Vec<_> = occupants.iter().filter(|o| o.run != index).collect();
+                let is_signal = |run| self.service(run) != Some(Service::Power);
                 let fit = |own: Option<Distance>| {
-                    let cables: Vec<Distance> = others.clone().chain(own).collect();
-                    let thickest = cables
+                    let own = own.map(|diameter| (index, diameter));
+                    let cables: Vec<_> = others
                         .iter()
-                        .copied()
-                        .max_by(|a, b| a.base().total_cmp(&b.base()));
+                        .map(|o| (o.run, o.diameter))
+                        .chain(own)
+                        .collect();
+                    let thickest = |of: &dyn Fn(usize) -> bool| {
+                        let of = cables.iter().filter(|(run, _)| of(*run));
+                        of.map(|(_, diameter)| *diameter)
+                            .max_by(|a, b| a.base().total_cmp(&b.base()))
+                    };
                     // Whichever region's limit counts: that of the table, or 40 % whatever the number.
                     let limit = |cables| {
                         greatest_fill(cables)
                             .zip(greatest_fill(usize::MAX))
                             .map_or(0.0, |(a, b)| a.min(b))
                     };
-                    let fill = Fill::of(bore, cables)?;
-                    let room = fill.room_for_one_more(thickest?, limit(fill.cables() + 1));
+                    let fill =
+                        Fill::of(bore, cables.iter().map(|(_, diameter)| *diameter).collect())?;
+                    let room = |one: Option<Distance>| {
+                        one.is_none_or(|one| fill.room_for_one_more(one, limit(fill.cables() + 1)))
+                    };
+                    let room = [room(thickest(&|_| true)), room(thickest(&is_signal))];
                     Some((fill.value() <= limit(fill.cables()), room))
                 };
-                let had_room = fit(present).is_some_and(|(_, room)| room);
-                fit(Some(new)).is_some_and(|(fits, room)| fits && (room || !had_room))
+                let had_room = fit(present).map_or([false; 2], |(_, room)| room);
+                fit(Some(new)).is_some_and(|(fits, room)| {
+                    fits && room.iter().zip(had_room).all(|(room, had)| *room || !had)
+                })
             })
     }
 }
