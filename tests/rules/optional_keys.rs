@@ -8,7 +8,7 @@ use std::path::Path;
 use nailplate::findings::Report;
 use nailplate::house::House;
 use nailplate::plan::{self, Library};
-use nailplate::rules::{RULES, Rule, Sheet};
+use nailplate::rules::{RULES, Rule, sheet};
 use nailplate::yaml::{Kind, NodeId, Sources, Tree};
 
 /// Rule, key with its section, and what its absence means. `*` stands for any rule, and for any section.
@@ -23,6 +23,17 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("data.over-length", "runs.cords", "the 10 m that the standard leaves for cords"),
     ("data.insertion-loss", "runs.cords", "the 10 m that the standard leaves for cords"),
     ("data.undergraded", "runs.cords", "the 10 m that the standard leaves for cords"),
+    ("data.over-length", "runs.length", "estimated from where its ends stand, and said to be"),
+    ("data.insertion-loss", "runs.length", "estimated from where its ends stand, and said to be"),
+    ("data.undergraded", "runs.length", "estimated from where its ends stand, and said to be"),
+    ("speaker.line-70v", "runs.length", "estimated from where its ends stand, and said to be"),
+    ("data.undergraded", "runs.rate", "that of the channel's other run"),
+    ("fire.underclassed", "pathways.fire-class", "that of the plan"),
+    ("pathway.buried-joint", "endpoints.access", "an outlet or plate can be reached by its nature"),
+    ("control.no-line", "endpoints.load", "a screen that draws nothing has no motor"),
+    ("line.earth-loop", "endpoints.in", "a panel that stands in nothing joins the lines that meet at it, up to what they end at"),
+    ("line.treble-lost", "endpoints.in", "a panel that stands in nothing joins the lines that meet at it, up to what they end at"),
+    ("line.unbalanced-sub", "endpoints.in", "a panel that stands in nothing joins the lines that meet at it, up to what they end at"),
     ("plan.not-pulled", "stage", "a plan with nothing on record is still a design"),
     ("plan.length-impossible", "runs.length", "an estimate is never impossible"),
     ("plan.no-tail", "runs.length", "an estimate has its tails"),
@@ -70,10 +81,10 @@ fn judged(text: &str, rules: &[&Rule]) -> Option<(Vec<Said>, BTreeSet<String>)> 
     let house = House::build(&plan, &sources);
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
     let said = rules.iter().map(|rule| {
-        let sheet = Sheet::new(rule.id, rule.path, rule.sheet);
+        let sheet = sheet(rule.id).expect("its sheet");
         let mut report = Report::default();
         if sheet.applies(region, stage) {
-            (rule.judge)(&house, &sheet, &mut report);
+            (rule.judge)(&house, sheet, &mut report);
         }
         Said {
             found: report.findings.iter().map(|found| (found.on[0].to_string(), found.says.clone())).collect(),
@@ -215,7 +226,7 @@ fn none(mut faults: Vec<String>) {
 fn no_example_passes_for_want_of_a_key() {
     let mut faults = Vec::new();
     for rule in RULES {
-        let sheet = Sheet::new(rule.id, rule.path, rule.sheet).whole().expect("a sheet");
+        let sheet = sheet(rule.id).expect("its sheet").whole().expect("a sheet");
         try_plan(&format!("wrong of {}", rule.id), &sheet.wrong, &[rule], &mut faults);
         try_plan(&format!("right of {}", rule.id), &sheet.right, &[rule], &mut faults);
     }
@@ -263,14 +274,37 @@ runs:
   D4: {from: patch, to: wall, stock: cat5e, length: 60 ft, cords: 10 ft, rate: 1 Gbit/s, ambient: 25 degC, bundle: 80, surface: yes}
 ";
 
-/// The shipped houses and one of data lines, by all rules.
-#[test]
-fn no_house_passes_for_want_of_a_key() {
-    let rules: Vec<_> = RULES.iter().collect();
+/// One plan by all rules.
+#[track_caller]
+fn try_house(name: &str, text: &str) {
     let mut faults = Vec::new();
-    for name in ["kestrel-row.plan.yaml", "kestrel-row-submitted.plan.yaml", "plover-lane.plan.yaml"] {
-        try_plan(name, &shipped(name), &rules, &mut faults);
-    }
-    try_plan("the house of data lines", DATA, &rules, &mut faults);
+    try_plan(name, text, &RULES.iter().collect::<Vec<_>>(), &mut faults);
     none(faults);
+}
+
+/// A test of its own for each house, so that they run side by side.
+macro_rules! houses {
+    ($($test:ident $name:literal)*) => {
+        $(
+            #[test]
+            fn $test() {
+                try_house($name, &shipped($name));
+            }
+        )*
+    };
+}
+
+houses! {
+    kestrel_row "kestrel-row.plan.yaml"
+    kestrel_row_submitted "kestrel-row-submitted.plan.yaml"
+    heron_mill "heron-mill.plan.yaml"
+    heron_mill_submitted "heron-mill-submitted.plan.yaml"
+    plover_lane "plover-lane.plan.yaml"
+    tern_quay "tern-quay.plan.yaml"
+    tern_quay_submitted "tern-quay-submitted.plan.yaml"
+}
+
+#[test]
+fn house_of_data_lines() {
+    try_house("the house of data lines", DATA);
 }
