@@ -24,6 +24,7 @@ impl Id {
         Self(text.into())
     }
 
+    #[inline]
     pub fn as_str(&self) -> &str {
         &self.0
     }
@@ -42,6 +43,7 @@ impl fmt::Debug for Id {
 }
 
 impl std::borrow::Borrow<str> for Id {
+    #[inline]
     fn borrow(&self) -> &str {
         &self.0
     }

@@ -274,8 +274,13 @@ impl House<'_> {
 
     /// Whether a line in reserve ends at a speaker of a media room.
     pub fn has_spare_speaker_run(&self, speaker: usize) -> bool {
-        let pulled = self.media_rooms().iter().flat_map(|room| &room.pulled);
-        let mut own = pulled.filter(|pulled| pulled.endpoint == speaker);
-        own.any(|pulled| pulled.spares > 0)
+        let in_reserve = self.in_reserve.get_or_init(|| {
+            let mut in_reserve = vec![false; self.plan.endpoints.len()];
+            for pulled in self.media_rooms().iter().flat_map(|room| &room.pulled) {
+                in_reserve[pulled.endpoint] |= pulled.spares > 0;
+            }
+            in_reserve
+        });
+        in_reserve[speaker]
     }
 }

@@ -65,6 +65,7 @@ pub struct House<'p> {
     pub(super) outcomes: OnceCell<super::variance::Outcomes>,
     pub(super) speaker_lines: OnceCell<Vec<super::speaker_lines::SpeakerLine>>,
     pub(super) media_rooms: OnceCell<Vec<super::places::MediaRoom>>,
+    pub(super) in_reserve: OnceCell<Vec<bool>>,
 }
 
 impl<'p> House<'p> {
@@ -124,6 +125,7 @@ impl<'p> House<'p> {
             outcomes: OnceCell::new(),
             speaker_lines: OnceCell::new(),
             media_rooms: OnceCell::new(),
+            in_reserve: OnceCell::new(),
         }
     }
 

@@ -14,6 +14,7 @@ pub struct Stated<T> {
 
 impl<T> Deref for Stated<T> {
     type Target = T;
+    #[inline]
     fn deref(&self) -> &T {
         &self.value
     }
@@ -31,6 +32,7 @@ pub enum Field<T> {
 }
 
 impl<T> Field<T> {
+    #[inline]
     pub fn stated(&self) -> Option<&Stated<T>> {
         match self {
             Self::Stated(stated) => Some(stated),
@@ -38,18 +40,22 @@ impl<T> Field<T> {
         }
     }
 
+    #[inline]
     pub fn value(&self) -> Option<&T> {
         self.stated().map(|stated| &stated.value)
     }
 
+    #[inline]
     pub fn span(&self) -> Option<Span> {
         self.stated().map(|stated| stated.span)
     }
 
+    #[inline]
     pub fn is_absent(&self) -> bool {
         matches!(self, Self::Absent)
     }
 
+    #[inline]
     pub fn is_bad(&self) -> bool {
         matches!(self, Self::Bad)
     }
@@ -96,6 +102,7 @@ pub struct Entry<T> {
 
 impl<T> Deref for Entry<T> {
     type Target = T;
+    #[inline]
     fn deref(&self) -> &T {
         &self.body
     }
