@@ -9,9 +9,10 @@ use super::Outcome;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
 use crate::findings::Gap;
+use crate::forms::System;
 use crate::forms::figures as form;
 use crate::house::{House, Quantity};
-use crate::plan;
+use crate::plan::{self, Region};
 use crate::review::quantities;
 use crate::yaml::Sources;
 
@@ -40,19 +41,22 @@ enum Form {
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     match args.form {
-        Form::Table => each(args, &mut |path, quantities, gaps| {
-            form::table(path, quantities, gaps, page(), out)
+        Form::Table => each(args, &mut |path, region, quantities, gaps| {
+            let page = page().in_units(System::of(region));
+            form::table(path, quantities, gaps, page, out)
         }),
         Form::Json => {
             let mut json = form::Json::start(out)?;
-            let outcome = each(args, &mut |path, quantities, _| json.file(path, quantities))?;
+            let outcome = each(args, &mut |path, _, quantities, _| {
+                json.file(path, quantities)
+            })?;
             json.finish()?;
             Ok(outcome)
         }
     }
 }
 
-type Show<'w> = dyn FnMut(&str, &[Quantity], &[Gap]) -> io::Result<()> + 'w;
+type Show<'w> = dyn FnMut(&str, Option<Region>, &[Quantity], &[Gap]) -> io::Result<()> + 'w;
 
 fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
     let mut worst = Outcome::Clean;
@@ -72,7 +76,7 @@ fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
         let (plan, mistakes) = plan::read(&mut sources, file, &Disk);
         let (quantities, gaps) = quantities(&House::build(&plan, &sources));
         let name = name.to_string_lossy();
-        show(&name, &quantities, &gaps)?;
+        show(&name, plan.region.value().copied(), &quantities, &gaps)?;
         if !mistakes.is_empty() {
             complain(&format!(
                 "{name}: what could not be read has no figure; `nailplate review` lists {} such places",

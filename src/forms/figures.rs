@@ -9,7 +9,6 @@ use super::clean::{bound, clean, unbound};
 use super::{Page, sections};
 use crate::findings::{Gap, Id};
 use crate::house::Quantity;
-use crate::units::figure3;
 
 /// A rule above, below, and under the names of the columns.
 const RULED: TableStyle = TableStyle::new()
@@ -40,14 +39,14 @@ pub fn table(
             .set_header(["figure", "on", "value", "working"]);
         for quantity in quantities {
             let on: Vec<_> = quantity.on.iter().map(|id| clean(id.as_str())).collect();
-            let mut value = format!("{} {}", figure3(quantity.value), quantity.unit);
+            let mut value = page.figure(quantity.value, quantity.unit);
             if quantity.estimated {
                 value.push_str(", estimated");
             }
             table.add_row([
                 quantity.figure,
                 &on.join(", "),
-                value.trim(),
+                &value,
                 &bound(&clean(&quantity.working)),
             ]);
         }

@@ -15,6 +15,7 @@ pub mod text;
 mod clean;
 mod closing;
 mod marks;
+mod own_units;
 mod page;
 mod places;
 mod sections;
@@ -23,5 +24,6 @@ mod theme;
 mod words;
 
 pub use clean::clean;
+pub use own_units::System;
 pub use page::Page;
 pub use words::Words;

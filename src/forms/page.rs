@@ -3,14 +3,17 @@
 use owo_colors::Style;
 
 use super::clean::{bound, unbound};
+use super::own_units::System;
 use super::theme;
 use crate::findings::Level;
+use crate::units::{figure3, plain};
 
-/// Width of the page and whether it has colour.
+/// Width of the page, whether it has colour, and in which units it shows figures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Page {
     width: usize,
     colour: bool,
+    system: System,
 }
 
 /// Longer lines are hard to follow; on shorter ones no snippet can be read.
@@ -22,7 +25,31 @@ impl Page {
         Self {
             width: width.clamp(*WIDTHS.start(), *WIDTHS.end()),
             colour,
+            system: System::default(),
         }
+    }
+
+    /// The same page with figures in other units.
+    pub fn in_units(self, system: System) -> Self {
+        Self { system, ..self }
+    }
+
+    /// A value and its unit, `4.2 ft`.
+    pub(super) fn figure(self, value: f64, unit: &'static str) -> String {
+        let (value, unit) = self.system.own(value, unit);
+        format!("{} {unit}", figure3(value)).trim_end().to_owned()
+    }
+
+    /// A value and what it is held against, as far as the two can be told apart.
+    pub(super) fn figures(self, found: f64, limit: f64, unit: &'static str) -> [String; 2] {
+        let shown = [self.figure(found, unit), self.figure(limit, unit)];
+        if shown[0] != shown[1] || (found - limit).abs() <= 1e-9 * limit.abs() {
+            return shown;
+        }
+        [found, limit].map(|value| {
+            let (value, unit) = self.system.own(value, unit);
+            format!("{} {unit}", plain(value)).trim_end().to_owned()
+        })
     }
 
     pub fn width(self) -> usize {

@@ -12,10 +12,10 @@ use super::marks::{address, groups, labels};
 use super::places::Places;
 use super::snippet::{Snippet, room};
 use super::words::Words;
-use super::{Page, closing, sections, theme};
+use super::{Page, System, closing, sections, theme};
 use crate::findings::{Finding, Level, Limit, Shown};
 use crate::review::Review;
-use crate::units::{figure3, plain};
+
 use crate::yaml::{Broken, FileId, Sources};
 
 /// One plan's findings, what was not judged, what was let pass, and the closing sentence.
@@ -23,6 +23,7 @@ use crate::yaml::{Broken, FileId, Sources};
 /// # Errors
 /// Those of the writer.
 pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Write) -> Result<()> {
+    let page = page.in_units(System::of(review.plan.region.value().copied()));
     let places = Places::new(&review.sources);
     let mut explained = HashSet::new();
     for finding in &review.findings {
@@ -123,7 +124,10 @@ fn footers(
         writeln!(
             out,
             "{}",
-            page.margin("working", &clean(&worked(figure, finding.limit.as_ref())))
+            page.margin(
+                "working",
+                &clean(&worked(figure, finding.limit.as_ref(), page))
+            )
         )?;
     }
     let first = explained.insert((finding.rule, String::new()));
@@ -147,28 +151,14 @@ fn footers(
     Ok(())
 }
 
-/// `0.42 ohm, limit 0.4 ohm: 2 × …`. Rounded as far as the two can still be told apart.
-fn worked(figure: &Shown, limit: Option<&Limit>) -> String {
-    let value = |text: &str| {
-        if figure.unit.is_empty() {
-            text.to_owned()
-        } else {
-            format!("{text} {}", figure.unit)
-        }
-    };
+/// `0.42 ohm, limit 0.4 ohm: 2 × …`.
+fn worked(figure: &Shown, limit: Option<&Limit>, page: Page) -> String {
     let Some(limit) = limit else {
-        return format!("{}: {}", value(&figure3(figure.value)), figure.working);
+        let found = page.figure(figure.value, figure.unit);
+        return format!("{found}: {}", figure.working);
     };
-    let (mut found, mut allowed) = (figure3(figure.value), figure3(limit.value));
-    if found == allowed {
-        (found, allowed) = (plain(figure.value), plain(limit.value));
-    }
-    format!(
-        "{}, limit {}: {}",
-        value(&found),
-        value(&allowed),
-        figure.working
-    )
+    let [found, allowed] = page.figures(figure.value, limit.value, figure.unit);
+    format!("{found}, limit {allowed}: {}", figure.working)
 }
 
 /// Why a text is no plan at all: `path:line:column: reason`.
