@@ -83,6 +83,18 @@ pub fn straight_line(from: Point, to: Point) -> Option<Length> {
     Some(Length::new::<unit::meter>(sound(metres)?))
 }
 
+/// The least way by way of `level`: across as the crow flies. `None` when it is no finite number.
+pub fn least_way(from: Point, to: Point, level: Level) -> Option<Length> {
+    if level == Level::Direct {
+        return straight_line(from, to);
+    }
+    let apart = |axis: usize| from[axis].base() - to[axis].base();
+    let [across, along] = [0, 1].map(|axis| apart(axis).abs());
+    let heights = path(from, to, level)? - across - along;
+    let metres = sound(across.hypot(along) + heights)?;
+    Some(Length::new::<unit::meter>(metres))
+}
+
 impl RouteLength {
     /// The measured length. `None` when it is negative or no finite number.
     pub fn stated(length: Distance) -> Option<Self> {

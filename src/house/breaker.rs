@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 
 use super::topology::{House, Node};
+use super::wiring::is_cord;
 use crate::figures::conductor::Material;
 use crate::findings::Lack;
 use crate::plan::{Entry, Region, Run, Service, Stock};
@@ -208,7 +209,7 @@ impl<'a, 'p> Wiring<'a, 'p> {
         if stock.flexible.is_bad() || stock.rating.is_bad() || run.method.is_bad() {
             return Err(Lack::Reported);
         }
-        if stock.flexible.value().is_some_and(|flexible| flexible.0) {
+        if is_cord(stock) == Ok(true) {
             return Err(Lack::absent(format!(
                 "a table of flexible cord for {}",
                 stock.id

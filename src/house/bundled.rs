@@ -1,6 +1,7 @@
 //! What breaker a power run allows that lies together with others.
 
 use super::topology::House;
+use super::wiring::is_cord;
 use crate::figures::Figure;
 use crate::figures::bundle::BundledAmpacity;
 use crate::figures::conductor::Material;
@@ -64,7 +65,7 @@ impl House<'_> {
         if within(low.amperes * factor) {
             return Ok(Bundled::Holds);
         }
-        if stock.flexible.value().is_some_and(|flexible| flexible.0) {
+        if is_cord(stock) == Ok(true) {
             return Err(none());
         }
         let rating = stock.rating.want("rating", &stock.id)?;

@@ -20,15 +20,18 @@ pub struct Seen {
 }
 
 /// A panel's front.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Front {
     /// The axis that it faces along, and the other one.
     axes: [usize; 2],
     sign: f64,
     /// The front's place on the first axis, its middle on the second, the floor's height.
     at: [f64; 3],
-    /// Width of the panel.
+    /// Width of the panel; 0 where the plan does not state its size.
     pub width: f64,
+    /// What is lacking to know the panel's size: until then its place stands for its front, and
+    /// what stands before that stands before the panel.
+    pub unsized_panel: Option<Lack>,
 }
 
 impl Bodies {
@@ -79,11 +82,14 @@ impl House<'_> {
     /// height 0.
     ///
     /// # Errors
-    /// The panel's place, its size, or the way that it faces.
+    /// The panel's place, a size that could not be read, or the way that it faces.
     pub fn front(&self, panel: usize) -> Result<Front, Lack> {
         let entry = &self.plan.endpoints[panel];
         let point = self.want_point(Node::Endpoint(small(panel)))?;
-        let size = entry.size.want("size", &entry.id)?;
+        let size = match entry.size.want("size", &entry.id) {
+            Err(Lack::Reported) => return Err(Lack::Reported),
+            size => size,
+        };
         let faces = **entry.faces.want("faces", &entry.id)?;
         let (along, across) = if is_along_x(faces) { (0, 1) } else { (1, 0) };
         let sign = match faces {
@@ -95,7 +101,8 @@ impl House<'_> {
             .room
             .and_then(|room| room.origin.value());
         let floor = origin.map_or(0.0, |origin| origin.0[2].base());
-        let depth = size.0[1].base();
+        let side = |axis: usize| size.as_ref().map_or(0.0, |size| size.0[axis].base());
+        let depth = side(1);
         let front = Front {
             axes: [along, across],
             sign,
@@ -104,7 +111,8 @@ impl House<'_> {
                 point[across].base(),
                 floor,
             ],
-            width: size.0[0].base(),
+            width: side(0),
+            unsized_panel: size.as_ref().err().cloned(),
         };
         let sound = front.at.iter().all(|metres| metres.is_finite());
         sound.then_some(front).ok_or(Lack::Reported)

@@ -119,19 +119,17 @@ impl<'p> House<'p> {
         lack.map_or(Ok(true), Err)
     }
 
-    /// Whether an endpoint is to be earthed. What passes power on and draws none is not unless it
-    /// says so.
+    /// Whether an endpoint is to be earthed. An outlet is unless it says otherwise; what else passes
+    /// power on and draws none is not unless it says so.
     pub fn wants_earth(&self, endpoint: usize) -> WantsEarth {
         let entry = &self.plan.endpoints[endpoint];
         match entry.earthed.value() {
             Some(earthed) if earthed.0 => WantsEarth::Yes,
             Some(_) => WantsEarth::No,
-            None if is_consumer(entry)
-                || matches!(
-                    entry.kind.value(),
-                    Some(Kind::Outlet | Kind::PowerConditioner)
-                ) =>
-            {
+            None if entry.earthed.is_bad() => WantsEarth::Unknown,
+            // NEC 406.4(A) and BS 7671 411.3.1.1, from memory: a new outlet is earthed.
+            None if entry.kind.value() == Some(&Kind::Outlet) => WantsEarth::Yes,
+            None if is_consumer(entry) || entry.kind.value() == Some(&Kind::PowerConditioner) => {
                 WantsEarth::Unknown
             }
             None => WantsEarth::No,

@@ -2,7 +2,7 @@
 
 use super::length::room_height;
 use super::topology::{House, Node};
-use crate::figures::route::{Level, along_axes, straight_line};
+use crate::figures::route::{Level, along_axes, least_way, straight_line};
 use crate::findings::{Id, Lack};
 use crate::plan::{EndpointKind as Kind, Entry, Pathway, PathwayKind, Run};
 use crate::units::{Distance, unit};
@@ -29,6 +29,8 @@ pub struct RunWay {
     pub axes: f64,
     /// As the crow flies, in metre; 0 where a point is missing.
     pub straight: f64,
+    /// By way of ceiling or floor where it goes so, and slantwise across; 0 where a point is missing.
+    pub least: f64,
     pub missing: Option<Missing>,
 }
 
@@ -91,6 +93,7 @@ impl<'p> House<'p> {
         let mut way = RunWay {
             axes: 0.0,
             straight: 0.0,
+            least: 0.0,
             missing: None,
         };
         match points {
@@ -108,10 +111,12 @@ impl<'p> House<'p> {
                 };
                 way.missing = level.err();
                 // By way of a ceiling no run is shorter than without.
-                let axes = along_axes(start, end, level.unwrap_or(Level::Direct));
+                let level = level.unwrap_or(Level::Direct);
+                let axes = along_axes(start, end, level);
                 let metres = |length: crate::units::Length| length.get::<unit::meter>();
                 way.axes = axes.map_or(0.0, metres);
                 way.straight = straight_line(start, end).map_or(0.0, metres);
+                way.least = least_way(start, end, level).map_or(0.0, metres);
             }
         }
         if self.plan.runs[run].through.is_bad() {

@@ -83,7 +83,7 @@ fn a_cord_is_known_by_its_listing_or_by_being_flexible() {
     lacks(&power("us", "rating: SJT", wall, IN), CORD, "`for` of s");
     is(&power("us", "for: power, rating: []", wall, "through: [nowhere]"), CORD, None);
     for region in ["gb", "eu", "au"] {
-        let what = format!("a limit for {region} on hiding the cord that it is");
+        let what = format!("a limit for {region} on hidden cord");
         lacks(&power(region, SJT, wall, IN), CORD, &what);
         is(&power(region, "for: power", wall, IN), CORD, None);
     }

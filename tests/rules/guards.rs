@@ -401,6 +401,12 @@ fn the_space_before_a_panel() {
         let lacks: Vec<String> = Some(lack.to_owned()).filter(|lack| !lack.is_empty()).into_iter().collect();
         assert_eq!((gaps(&before("us", panel, others), SPACE), found(&before("us", panel, others), SPACE)), (lacks, vec![]), "{panel} {others}");
     }
+    // What stands square before the place of a panel blocks it, however large that is.
+    let no_size = |rack: &str| before("us", ", room: r, at: [100 in, 2 in, 60 in], faces: y", &format!("  k: {{kind: rack, room: r, at: {rack}, size: [24 in, 24 in, 72 in]}}\n"));
+    assert_eq!(found(&no_size("[100 in, 20 in, 36 in]"), SPACE), blocked);
+    for aside in ["[113 in, 20 in, 36 in]", "[100 in, 51 in, 36 in]"] {
+        assert_eq!((gaps(&no_size(aside), SPACE), found(&no_size(aside), SPACE)), (vec!["size of mains".to_owned()], vec![]), "{aside}");
+    }
     // Geometry decides where a room is not told.
     assert_eq!(found(&rack(here).replace("kind: rack, room: r", "kind: rack"), SPACE), blocked);
     assert_eq!(found(&rack(here).replace("kind: breaker-panel, room: r", "kind: breaker-panel"), SPACE), blocked);

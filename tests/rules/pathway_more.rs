@@ -128,7 +128,7 @@ fn building_wire_alone_may_be_longer() {
     check(&plan("us", "length: 99 ft", "rating: CM", "for: power", &["stock: s"]), LENGTH, &[], &[]);
     check(&plan("us", "size: 1", "for: data", "for: power", &["stock: t"]), LENGTH, &[], &[]);
     let words = &reviewed(&text("for: data", &["stock: s"]), LENGTH).findings[0];
-    assert_eq!(words.says, "c is 200 ft long without a pull point, 100 ft is enough");
+    assert_eq!(words.says, "c is 200 ft long without a pull point, advised is 100 ft at most");
     assert!(words.put_right.as_deref().is_some_and(|words| words.contains("half way")));
 }
 

@@ -533,6 +533,11 @@ fn breakers_over_american_wire() {
         at("20 A", "cores: 2 x 14 AWG, flexible: yes"),
         (vec![], vec!["a table of flexible cord for w".into()])
     );
+    // A cord by its listing.
+    assert_eq!(
+        at("20 A", "cores: 2 x 14 AWG, rating: SJT"),
+        (vec![], vec!["a table of flexible cord for w".into()])
+    );
     assert_eq!(
         at("20 A", "cores: 2 x 2.5 mm2"),
         (vec![], vec!["a table of mm2 conductors for us".into()])

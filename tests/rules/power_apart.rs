@@ -164,7 +164,7 @@ fn audio_keeps_its_distance_from_power_over_length() {
     hum(SPEAKER, "[{run: P1, apart: 14 in, over: 20 ft}, {run: P1, apart: 2 in, over: 9 ft}]", true);
     let text = plan(US, SPEAKER, "w: {kind: wall}", IN, ", through: [w], beside: [{run: P1, apart: 9 in, over: 9 ft}, {run: P1, apart: 2 in, over: 9 ft}]");
     let review = reviewed(&text, HUM);
-    assert_eq!(review.findings[0].says, "S1 is a speaker line and lies 2 in beside P1 for 9 ft, where 12 in is usual");
+    assert_eq!(review.findings[0].says, "S1 is a speaker line and lies 2 in from P1 for 9 ft, where 12 in is usual");
     assert!((review.findings[0].figure.as_ref().expect("its distance").value - 50.8).abs() < 1e-9);
     let after = edited(&text, HUM);
     assert!(!after.contains("apart: 9 in") && !after.contains("apart: 2 in"), "{after}");

@@ -74,7 +74,7 @@ fn hidden(house: &House<'_>, run: usize) -> Result<Option<usize>, Lack> {
 
 fn no_limit(region: Region) -> Lack {
     Lack::absent(format!(
-        "a limit for {region} on hiding the cord that it is"
+        "a limit for {region} on hidden cord"
     ))
 }
 

@@ -71,7 +71,7 @@ fn finding(
         format!("{} ({})", shown(most), limit.value)
     };
     let says = format!(
-        "{} is {} long without a pull point, {most} is enough",
+        "{} is {} long without a pull point, advised is {most} at most",
         conduit.id,
         shown(length),
     );

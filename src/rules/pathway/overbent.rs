@@ -76,7 +76,7 @@ fn finding(
     let with = run.and_then(|run| Some((&house.plan.runs[run], house.service(run)?)));
     let says = match with {
         Some((_, service)) => format!(
-            "{} bends by {} deg between its pull points with {service} cable in it, {} is enough",
+            "{} bends by {} deg between its pull points with {service} cable in it, advised is {} at most",
             conduit.id,
             figure3(degrees),
             limit.value,

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Id, Lack, Report, Shown};
+use crate::findings::{Finding, Id, Lack, Level, Report, Shown};
 use crate::house::{House, Missing, Node, Tail};
 use crate::plan::{Entry, Long, Run, Service, Stated};
 use crate::rules::{Limit, Sheet};
@@ -16,6 +16,9 @@ pub struct Limits {
     rack: Limit<Distance>,
     projector: Limit<Distance>,
     plate: Limit<Distance>,
+    /// A length that would do for a way slantwise through the house, and falls short by more than
+    /// this of the way along its axes.
+    short_of_axes: Limit<Percent>,
     /// How far under the straight line a length is that rule's which finds it impossible.
     pub short_of_line: Limit<Percent>,
 }
@@ -65,16 +68,25 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let Some(tails) = tails(house, limits, index) else {
             continue;
         };
+        let ends = tails.from.base() + tails.to.base();
         let path = way.axes.max(conduits);
-        if stated < path + tails.from.base() + tails.to.base() {
+        let (least, slack) = (way.least.max(conduits), limits.short_of_axes.value.base());
+        let is_sure = stated < least + ends;
+        if is_sure || stated < (path + ends) * (1.0 - slack) {
             out.checked();
             let case = Case {
                 house,
                 run,
                 index,
                 length,
-                path,
-                by_conduit: conduits > way.axes,
+                path: if is_sure { least } else { path },
+                way: match (conduits > way.axes, is_sure) {
+                    (true, _) => "of conduit",
+                    (_, false) => "along the axes",
+                    _ if conduits > way.least => "of conduit",
+                    _ => "at the very least",
+                },
+                is_sure,
                 tails,
             };
             out.find(case.finding(sheet, limits));
@@ -197,7 +209,9 @@ struct Case<'a, 'p> {
     index: usize,
     length: &'a Stated<Long>,
     path: f64,
-    by_conduit: bool,
+    way: &'static str,
+    /// No way through the house leaves enough.
+    is_sure: bool,
     tails: Tails,
 }
 
@@ -212,8 +226,9 @@ impl Case<'_, '_> {
         let (run, tails) = (self.run, self.tails);
         let (from, to) = (tails.from.base(), tails.to.base());
         let least = self.path + from + to;
+        let by = if self.is_sure { "" } else { " along walls and joists" };
         let says = format!(
-            "{} is said to be {} long, its way takes {} and its ends {} more",
+            "{} is said to be {} long, its way takes {}{by} and its ends {} more",
             run.id,
             ***self.length,
             self.shown(self.path),
@@ -224,14 +239,10 @@ impl Case<'_, '_> {
             Some((start, end)) => (Some(start), Some(end)),
             None => (None, None),
         };
-        let way = if self.by_conduit {
-            "of conduit"
-        } else {
-            "along the axes"
-        };
         let working = format!(
-            "{} {way} + {} at {} + {} at {} = {}",
+            "{} {} + {} at {} + {} at {} = {}",
             self.shown(self.path),
+            self.way,
             self.shown(from),
             id(start),
             self.shown(to),
@@ -245,6 +256,9 @@ impl Case<'_, '_> {
             working,
         };
         let mut finding = sheet.finding(&run.id, says, self.length.span, "too short to connect");
+        if !self.is_sure {
+            finding.level = limits.short_of_axes.level.unwrap_or(Level::Advice);
+        }
         for (node, tail) in [(start, from), (end, to)] {
             if let Some(node) = node {
                 let label = format!("{} to connect it here", self.shown(tail));

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Report};
+use crate::findings::{Finding, Lack, Report};
 use crate::house::{FeedKind, House, Node, Supplies, is_active};
 use crate::plan::{Count, Endpoint, Entry, Region};
 use crate::rules::{Limit, Sheet};
@@ -30,6 +30,18 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         };
         if feeds == 0 {
+            continue;
+        }
+        // A device with two plugs has two inlets, unless two devices were meant.
+        if feeds > inlets.0 as usize
+            && endpoint.inlets.is_absent()
+            && house
+                .feeds_at(index)
+                .iter()
+                .all(|(kind, _)| matches!(kind, FeedKind::Plug))
+        {
+            let lack = Lack::absent(format!("inlets of {}", endpoint.id));
+            out.loud_gap(sheet.id, &endpoint.id, lack);
             continue;
         }
         out.checked();

@@ -160,14 +160,14 @@ fn finding(
     let entry = &house.plan.runs[run];
     let power = &house.plan.runs[nearest.power];
     let what = match house.service(run) {
-        Some(Service::Line) => "a line",
-        _ => "a speaker line",
+        Some(Service::Line) => "carries line level",
+        _ => "is a speaker line",
     };
     let (distance, over) = (*nearest.apart.value, nearest.over);
     let limit = |distance| in_units_of(distance, &limits.distance, &limits.distance_metric);
     let held = limit(distance);
     let says = format!(
-        "{} is {what} and lies {distance} beside {} for {over}, where {} is usual",
+        "{} {what} and lies {distance} from {} for {over}, where {} is usual",
         entry.id, power.id, held.value
     );
     let mut finding = sheet.finding(&entry.id, says, nearest.apart.span, "this close");

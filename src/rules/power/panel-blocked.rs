@@ -70,6 +70,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     view.may_be
                         .extend(view.is_before(&most).then_some((body, most)));
                 }
+                // The panel's own size is asked for first.
+                Err(_) if view.front.unsized_panel.is_some() => {}
                 Err(lack) => {
                     whole = false;
                     // In another room it would be in nobody's way.
@@ -89,6 +91,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             if let Err(lack) = body.faces.want("faces", &body.id) {
                 out.loud_gap(sheet.id, &body.id, lack);
             }
+        } else if let Some(lack) = view.front.unsized_panel {
+            out.loud_gap(sheet.id, id, lack);
         } else if whole {
             out.checked();
         }
@@ -165,10 +169,12 @@ fn finding(
         let shown = own.same_unit(Length::new::<unit::meter>(metres));
         format!("{} {}", figure3(shown.number()), shown.unit().spelling)
     };
+    let is_sized = view.front.unsized_panel.is_none();
+    let from = if is_sized { "the front of " } else { "" };
     let (says, name, value, limit, label) = match free {
         Free::Depth(metres) => (
             format!(
-                "{} stands {} before the front of {}, {} must be free",
+                "{} stands {} before {from}{}, {} must be free",
                 body.id,
                 show(metres),
                 panel.id,
@@ -199,8 +205,12 @@ fn finding(
         value: value * 1000.0,
         unit: "mm",
         working: match free {
-            Free::Depth(_) => format!(
+            Free::Depth(_) if is_sized => format!(
                 "from the front of {} to the near side of {}",
+                panel.id, body.id
+            ),
+            Free::Depth(_) => format!(
+                "from the place of {0}, which states no size, to the near side of {1}; from the front of {0} it is less",
                 panel.id, body.id
             ),
             Free::Width(_) => format!(
