@@ -73,9 +73,7 @@ fn hidden(house: &House<'_>, run: usize) -> Result<Option<usize>, Lack> {
 }
 
 fn no_limit(region: Region) -> Lack {
-    Lack::absent(format!(
-        "a limit for {region} on hidden cord"
-    ))
+    Lack::absent(format!("a limit for {region} on hidden cord"))
 }
 
 fn finding(house: &House<'_>, sheet: &Sheet, run: usize, way: usize) -> Finding {

@@ -226,7 +226,11 @@ impl Case<'_, '_> {
         let (run, tails) = (self.run, self.tails);
         let (from, to) = (tails.from.base(), tails.to.base());
         let least = self.path + from + to;
-        let by = if self.is_sure { "" } else { " along walls and joists" };
+        let by = if self.is_sure {
+            ""
+        } else {
+            " along walls and joists"
+        };
         let says = format!(
             "{} is said to be {} long, its way takes {}{by} and its ends {} more",
             run.id,
