@@ -2,7 +2,7 @@
 
 use nailplate::findings::Level::{Advice, Fault};
 
-use super::{found, gaps};
+use super::{found, gaps, reviewed};
 
 const THROW: &str = "room.throw-misses";
 const WIDE: &str = "room.view-too-wide";
@@ -172,6 +172,12 @@ fn loudspeakers_stand_where_the_recommendation_wants_them() {
     }
     // On the wrong side.
     check(&[SEAT, SCREEN, &speaker("left", -30.0, 0.0)], ANGLE, &["left"], &[]);
+    // Only what stands on the wrong side may be a plan drawn the other way round.
+    for (aside, above, mirrored) in [(-30.0, 0.0, true), (60.0, 0.0, false), (30.0, -30.0, false)] {
+        let review = reviewed(&room(&[SEAT, SCREEN, &speaker("left", aside, above)]), ANGLE);
+        let words = review.findings[0].put_right.as_deref().unwrap_or_default();
+        assert_eq!(words.contains("y axis"), mirrored, "{words}");
+    }
 }
 
 #[test]

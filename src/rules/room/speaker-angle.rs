@@ -181,6 +181,13 @@ impl Case<'_, '_> {
         for (thing, label) in [(seat, "seen from here"), (front, "straight ahead")] {
             finding = finding.with_mark(thing.at.span().unwrap_or(thing.span), label);
         }
+        // A plan drawn with y the other way finds every loudspeaker on the wrong side.
+        let mirrored = F::NAME == "azimuth" && value * range.nominal < 0.0;
+        let or_turn = if mirrored {
+            "; or turn the plan's y axis round, if all of them are found on the wrong side"
+        } else {
+            ""
+        };
         finding
             .with_figure(shown(figure), bound)
             .with_authority(format!(
@@ -188,7 +195,7 @@ impl Case<'_, '_> {
                 self.target.layout, tolerance.authority
             ))
             .with_put_right(format!(
-                "stand {} where {} finds it {}",
+                "stand {} where {} finds it {}{or_turn}",
                 speaker.id,
                 seat.id,
                 words(range.nominal)
