@@ -43,12 +43,16 @@ impl House<'_> {
         (entry.length.span().unwrap_or(entry.span), label)
     }
 
+    /// Says that runs are concerned.
+    pub fn with_runs(&self, finding: Finding, runs: &[usize]) -> Finding {
+        let ids = runs.iter().map(|run| &self.plan.runs[*run].id);
+        ids.fold(finding, Finding::with_on)
+    }
+
     /// Marks the lengths of a channel's other runs beside the one that is marked first, the
     /// longest three in all, and says that all the runs are concerned.
-    pub fn with_lengths(&self, mut finding: Finding, runs: &[usize], first: usize) -> Finding {
-        for run in runs {
-            finding = finding.with_on(&self.plan.runs[*run].id);
-        }
+    pub fn with_lengths(&self, finding: Finding, runs: &[usize], first: usize) -> Finding {
+        let mut finding = self.with_runs(finding, runs);
         let of = |run: usize| self.length(run).map_or(0.0, Figure::value);
         let mut others: Vec<usize> = runs.iter().copied().filter(|run| *run != first).collect();
         others.sort_by(|a, b| of(*b).total_cmp(&of(*a)));

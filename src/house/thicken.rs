@@ -1,5 +1,6 @@
 //! More copper for a speaker line: which size would do, and what of the plan's own stock.
 
+use super::channel::Channel;
 use super::line::{ChannelLoop, SIGNAL_CELSIUS};
 use super::topology::{House, Node};
 use crate::figures::conductor::Stranding;
@@ -19,9 +20,9 @@ pub const STIFF: WireSize = WireSize::Awg(10);
 /// A speaker channel that wants less resistance.
 pub struct Thicker<'a> {
     /// Indices of its runs, and its loop.
-    pub runs: &'a [usize],
-    pub found: &'a ChannelLoop,
-    pub end: Node,
+    runs: &'a [usize],
+    found: &'a ChannelLoop,
+    end: Node,
 }
 
 /// What one run of a channel loses, as a share of what is beyond it.
@@ -29,9 +30,17 @@ fn lost(segment: Segment) -> f64 {
     LoopShare::of(vec![segment]).map_or(0.0, |share| share.ratio())
 }
 
-impl Thicker<'_> {
+impl<'a> Thicker<'a> {
+    pub fn of(channel: &'a Channel<'_>, found: &'a ChannelLoop) -> Self {
+        Self {
+            runs: &channel.runs,
+            found,
+            end: channel.end,
+        }
+    }
+
     /// The run that loses most, which is the one to change: its place in the channel.
-    pub fn worst(&self) -> usize {
+    fn worst(&self) -> usize {
         let lost = |at: usize| lost(self.found.segments[at]);
         (0..self.runs.len())
             .max_by(|a, b| lost(*a).total_cmp(&lost(*b)))
@@ -51,11 +60,10 @@ impl Thicker<'_> {
     }
 
     /// Says that all runs and the far speaker are concerned, and marks the core and the load.
-    pub fn marked(&self, house: &House<'_>, mut finding: Finding, load: Option<Span>) -> Finding {
-        for run in self.runs {
-            finding = finding.with_on(&house.plan.runs[*run].id);
-        }
-        finding = finding.with_on(house.id(self.end));
+    pub fn marked(&self, house: &House<'_>, finding: Finding, load: Option<Span>) -> Finding {
+        let mut finding = house
+            .with_runs(finding, self.runs)
+            .with_on(house.id(self.end));
         let run = &house.plan.runs[self.runs[self.worst()]];
         let cores = house.want_stock(run).ok();
         if let Some(span) = cores.and_then(|stock| stock.cores.span()) {
@@ -65,6 +73,20 @@ impl Thicker<'_> {
             Some(load) => finding.with_mark(load, "the load"),
             None => finding,
         }
+    }
+
+    /// The same for a speaker of stated impedance, with what would do instead, in words and as a redline.
+    pub fn put_right(
+        &self,
+        house: &House<'_>,
+        finding: Finding,
+        does: impl Fn(Vec<Segment>) -> bool,
+    ) -> Finding {
+        let speaker = house.endpoint(self.end);
+        let load = speaker.and_then(|speaker| speaker.impedance.span());
+        self.marked(house, finding, load)
+            .with_put_right(self.words(house, &does))
+            .with_redline(self.redline(house, does))
     }
 
     /// The smallest size that would do, and how many cores of the present one, in words. Sizes are

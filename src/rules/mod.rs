@@ -11,11 +11,15 @@ pub mod sheet;
 mod beside;
 mod fill_limits;
 mod limit;
+mod low_impedance;
+mod record;
 mod view;
 
 pub use beside::{in_units_of, lead_away, stated_distance, under};
 pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};
+pub use low_impedance::judge_low_impedance;
+pub use record::{due_at_stage, is_record_judged};
 pub use sheet::Sheet;
 
 use std::sync::LazyLock;

@@ -1,16 +1,14 @@
 //! A run that was pulled and not labelled when the walls are to be closed.
 
-use crate::findings::{Id, Report};
+use crate::findings::Report;
 use crate::house::House;
-use crate::rules::Sheet;
+use crate::rules::{Sheet, due_at_stage, is_record_judged};
 
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    match house.has_record() {
-        Ok(true) => {}
-        Ok(false) => return,
-        Err(lack) => return out.gap(sheet.id, &Id::new("plan"), lack),
+    if !is_record_judged(house, sheet, out) {
+        return;
     }
     for run in &house.plan.runs {
         let Some(done) = run.done.value() else {
@@ -33,9 +31,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         out.checked();
-        out.find(match house.plan.stage.span() {
-            Some(stage) => finding.with_mark(stage, "the walls are to be closed"),
-            None => finding,
-        });
+        out.find(due_at_stage(house, finding));
     }
 }

@@ -1,16 +1,14 @@
 //! A run that is not on record as pulled when the walls are to be closed.
 
-use crate::findings::{Id, Report};
+use crate::findings::Report;
 use crate::house::House;
-use crate::rules::Sheet;
+use crate::rules::{Sheet, due_at_stage, is_record_judged};
 
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    match house.has_record() {
-        Ok(true) => {}
-        Ok(false) => return,
-        Err(lack) => return out.gap(sheet.id, &Id::new("plan"), lack),
+    if !is_record_judged(house, sheet, out) {
+        return;
     }
     for run in &house.plan.runs {
         let done = run.done.value();
@@ -22,11 +20,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         let says = format!("{} is not on record as pulled", run.id);
-        let mut finding = sheet.finding(&run.id, says, run.span, "no day of pulling");
-        if let Some(stage) = house.plan.stage.span() {
-            finding = finding.with_mark(stage, "the walls are to be closed");
-        }
-        out.find(finding.with_put_right(format!(
+        let finding = sheet.finding(&run.id, says, run.span, "no day of pulling");
+        out.find(due_at_stage(house, finding).with_put_right(format!(
             "pull {} and write the day as `done: {{pulled: …}}`, or take it out of the plan",
             run.id
         )));

@@ -126,11 +126,7 @@ impl Case<'_, '_> {
         within: impl Fn(Vec<Segment>) -> bool,
     ) -> Finding {
         let house = self.house;
-        let thicker = Thicker {
-            runs: &self.channel.runs,
-            found: self.found,
-            end: self.channel.end,
-        };
+        let thicker = Thicker::of(self.channel, self.found);
         let (at, label) = thicker.place(house);
         let first = &house.plan.runs[self.channel.runs[0]].id;
         let mut finding = sheet.finding(first, says, at, label);

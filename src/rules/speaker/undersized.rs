@@ -5,9 +5,8 @@ use serde::Deserialize;
 use crate::figures::Figure;
 use crate::figures::line::{LoopShare, Segment};
 use crate::findings::{Finding, Report};
-use crate::house::{Channel, ChannelLoop, House, Thicker};
-use crate::plan::Service;
-use crate::rules::{Limit, Sheet, shown};
+use crate::house::{Channel, ChannelLoop, House, SpeakerLine, Thicker};
+use crate::rules::{Limit, Sheet, judge_low_impedance, shown};
 use crate::units::{Percent, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -20,36 +19,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
-    let counts = |run| !house.is_spare(run) && !house.is_tapped(run);
-    for (on, lack) in house.hidden_runs(Service::Speaker, counts) {
-        out.gap(sheet.id, on, lack);
-    }
-    for known in house.speaker_lines() {
-        // A line of constant voltage loses by its taps: speaker.line-70v.
-        if known.is_tapped {
-            continue;
-        }
-        if known
-            .most
-            .is_some_and(|most| most <= limits.share_of_load.value.number())
-        {
-            (0..known.channels).for_each(|_| out.checked());
-            continue;
-        }
-        for (channel, found) in house.speaker_channels(house.line(known)) {
-            let on = &house.plan.runs[channel.runs[0]].id;
-            let found = found.and_then(|found| Ok((found.share()?, found)));
-            match found {
-                Err(lack) => out.gap(sheet.id, on, lack),
-                Ok((share, found)) => {
-                    out.checked();
-                    if share.value() > limits.share_of_load.value.number() {
-                        out.find(finding(house, sheet, limits, &channel, &share, &found));
-                    }
-                }
-            }
-        }
-    }
+    let limit = limits.share_of_load.value.number();
+    let is_sound = |line: &SpeakerLine| line.most.is_some_and(|most| most <= limit);
+    judge_low_impedance(house, sheet, out, is_sound, |channel, found| {
+        let share = found.share()?;
+        let is_undersized = share.value() > limit;
+        Ok(is_undersized.then(|| finding(house, sheet, limits, channel, &share, found)))
+    });
 }
 
 fn finding(
@@ -61,11 +37,7 @@ fn finding(
     found: &ChannelLoop,
 ) -> Finding {
     let limit = limits.share_of_load.value;
-    let thicker = Thicker {
-        runs: &channel.runs,
-        found,
-        end: channel.end,
-    };
+    let thicker = Thicker::of(channel, found);
     let says = format!(
         "{} keeps {} % of the {} of {} in its own resistance, allowed is {limit}",
         house.named(&channel.runs),
@@ -75,16 +47,11 @@ fn finding(
     );
     let (at, label) = thicker.place(house);
     let finding = sheet.finding(&house.plan.runs[channel.runs[0]].id, says, at, label);
-    let load = house
-        .endpoint(channel.end)
-        .and_then(|end| end.impedance.span());
     let does = |segments: Vec<Segment>| {
         LoopShare::of(segments).is_some_and(|share| share.value() <= limit.number())
     };
     thicker
-        .marked(house, finding, load)
+        .put_right(house, finding, does)
         .with_figure(shown(share), limit.number())
         .with_authority(limits.share_of_load.authority.clone())
-        .with_put_right(thicker.words(house, does))
-        .with_redline(thicker.redline(house, does))
 }
