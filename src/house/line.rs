@@ -54,6 +54,14 @@ impl<'p> House<'p> {
         })
     }
 
+    /// Whether a stock's conductors are of copper, as they are taken to be where the plan does not say.
+    pub fn is_taken_as_copper(&self, stock: &Stock) -> bool {
+        stock
+            .material
+            .value()
+            .is_none_or(|material| *material == Material::Copper)
+    }
+
     /// How a stock's conductors are made up. Unless the stock says so: fine strands where it is
     /// flexible, building wire up to 10 AWG (and metric up to 4 mm2) solid, other cable stranded.
     ///

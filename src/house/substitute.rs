@@ -51,6 +51,18 @@ impl<'p> House<'p> {
         self.stocks_for(index, service, |_, _| true, better)
     }
 
+    /// The stock of the thinnest cores; one that does not state its cores comes last.
+    pub fn thinnest(
+        &self,
+        stocks: impl Iterator<Item = &'p Entry<Stock>>,
+    ) -> Option<&'p Entry<Stock>> {
+        let thickness = |stock: &Entry<Stock>| {
+            let cores = stock.cores.value();
+            cores.map_or(f64::MAX, |cores| cores.size.diameter().value)
+        };
+        stocks.min_by(|a, b| thickness(a).total_cmp(&thickness(b)))
+    }
+
     fn stocks_for<'a>(
         &'a self,
         index: usize,

@@ -8,7 +8,7 @@ use crate::figures::Figure;
 use crate::figures::insertion::InsertionLoss;
 use crate::findings::{Finding, Lack, Redline, Report, Shown};
 use crate::house::{DataChannel, House};
-use crate::plan::{Entry, Material, Service, Stock};
+use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Sheet, over};
 use crate::tables::categories::Category;
 use crate::units::figure3;
@@ -72,30 +72,19 @@ fn finding(
     loss: &InsertionLoss,
 ) -> Finding {
     let runs = || channel.runs.iter().map(|run| &house.plan.runs[*run]);
-    let ids: Vec<_> = runs().map(|run| run.id.as_str()).collect();
     let category = house.category(channel).map_or("", |category| category.name);
     let says = format!(
         "{} loses {} dB at {} MHz, a {category} channel may lose {} dB",
-        ids.join(" with "),
+        house.named(channel.runs),
         figure3(loss.value()),
         figure3(loss.megahertz()),
         figure3(loss.limit())
     );
-    let by_length = |a: &&usize, b: &&usize| {
-        let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
-        of(**a).total_cmp(&of(**b))
-    };
-    let longest = channel.runs.iter().max_by(by_length);
-    let run = &house.plan.runs[*longest.unwrap_or(&channel.runs[0])];
-    let label = match run.length.stated() {
-        Some(_) => "this long",
-        None => "estimated length",
-    };
+    let longest = house.longest(channel.runs).unwrap_or(channel.runs[0]);
+    let (at, label) = house.length_mark(longest, true);
     let first = &house.plan.runs[channel.runs[0]].id;
-    let mut finding = sheet.finding(first, says, run.length.span().unwrap_or(run.span), label);
-    for run in runs() {
-        finding = finding.with_on(&run.id);
-    }
+    let finding = sheet.finding(first, says, at, label);
+    let mut finding = house.with_runs(finding, channel.runs);
     let warm =
         |run: &&Entry<crate::plan::Run>| run.ambient.value().is_some_and(|at| at.base() > 20.0);
     if let Some(span) = runs().find(warm).and_then(|run| run.ambient.span()) {
@@ -130,10 +119,6 @@ fn redline(house: &House<'_>, channel: &DataChannel<'_>) -> Option<Redline> {
     let last = bounds.worse.into_iter().flatten().last();
     let worst = last.map_or(bounds.best, |(worst, _)| worst);
     let does = |stock: &Entry<Stock>| {
-        let is_copper = stock
-            .material
-            .value()
-            .is_none_or(|of| *of == Material::Copper);
         let Ok(category) = house.category_of(stock) else {
             return false;
         };
@@ -141,7 +126,7 @@ fn redline(house: &House<'_>, channel: &DataChannel<'_>) -> Option<Redline> {
         with.category = category;
         with.screened = stock.shields.value().is_some_and(|shields| shields.0 > 0);
         let loss = house.insertion_loss(with);
-        is_copper && loss.is_ok_and(|loss| !over(loss.value(), loss.limit()))
+        house.is_taken_as_copper(stock) && loss.is_ok_and(|loss| !over(loss.value(), loss.limit()))
     };
     let stock = house.substitutes(run, Service::Data, does).next()?;
     house.pull_as(&[(run, stock)])

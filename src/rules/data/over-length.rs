@@ -110,25 +110,18 @@ fn finding(
     length: &RouteLength,
     found: &Long,
 ) -> Finding {
-    let ids: Vec<_> = channel
-        .runs
-        .iter()
-        .map(|run| house.plan.runs[*run].id.as_str())
-        .collect();
-    let (ids, is) = (
-        ids.join(" with "),
-        if length.is_estimated() {
-            "is about"
-        } else {
-            "is"
-        },
-    );
+    let channel_name = house.named(channel.runs);
+    let is = if length.is_estimated() {
+        "is about"
+    } else {
+        "is"
+    };
     let written = length.distance();
     let link = house.link_metres(channel).unwrap_or(0.0);
     let (says, limit) = match found {
         Long::Link { limit } => (
             format!(
-                "{ids} {is} {} of fixed cable, allowed is {}",
+                "{channel_name} {is} {} of fixed cable, allowed is {}",
                 like(written, link),
                 like(written, *limit)
             ),
@@ -136,7 +129,7 @@ fn finding(
         ),
         Long::Channel { limit } => (
             format!(
-                "{ids} {is} {} with its cords, allowed is {}",
+                "{channel_name} {is} {} with its cords, allowed is {}",
                 like(written, length.value()),
                 like(written, *limit)
             ),
@@ -144,7 +137,7 @@ fn finding(
         ),
         Long::Cords { link, cords, limit } => (
             format!(
-                "{ids} has {} of cords, {} of fixed cable leave room for {}",
+                "{channel_name} has {} of cords, {} of fixed cable leave room for {}",
                 like(*cords, cords.base()),
                 like(*link, link.base()),
                 like(*cords, *limit)
@@ -152,21 +145,11 @@ fn finding(
             *limit,
         ),
     };
-    let by_length = |a: &&usize, b: &&usize| {
-        let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
-        of(**a).total_cmp(&of(**b))
-    };
-    let longest = channel.runs.iter().max_by(by_length);
-    let run = &house.plan.runs[*longest.unwrap_or(&channel.runs[0])];
-    let label = match run.length.stated() {
-        Some(_) => "this long",
-        None => "estimated length",
-    };
+    let longest = house.longest(channel.runs).unwrap_or(channel.runs[0]);
+    let (at, label) = house.length_mark(longest, true);
     let first = &house.plan.runs[channel.runs[0]].id;
-    let mut finding = sheet.finding(first, says, run.length.span().unwrap_or(run.span), label);
-    for run in channel.runs {
-        finding = finding.with_on(&house.plan.runs[*run].id);
-    }
+    let finding = sheet.finding(first, says, at, label);
+    let mut finding = house.with_runs(finding, channel.runs);
     let stated = channel
         .runs
         .iter()

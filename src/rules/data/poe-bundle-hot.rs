@@ -248,14 +248,8 @@ impl Judge<'_, '_> {
             let allowed = self.allowed(stock, hot.bundle);
             allowed.is_ok_and(|allowed| !over(hot.current.value(), allowed))
         };
-        let thickness = |stock: &Entry<Stock>| {
-            let cores = stock.cores.value();
-            cores.map_or(f64::MAX, |cores| cores.size.diameter().value)
-        };
-        let stock = self
-            .house
-            .substitutes(hot.run, Service::Data, does)
-            .min_by(|a, b| thickness(a).total_cmp(&thickness(b)))?;
-        self.house.pull_as(&[(hot.run, stock)])
+        let house = self.house;
+        let stock = house.thinnest(house.substitutes(hot.run, Service::Data, does))?;
+        house.pull_as(&[(hot.run, stock)])
     }
 }

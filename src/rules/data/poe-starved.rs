@@ -8,7 +8,7 @@ use crate::figures::line::LoopResistance;
 use crate::figures::poe::{PoePower, PoeVoltage};
 use crate::findings::{Finding, Lack, Level, Redline, Report, Shown};
 use crate::house::{DATA_CELSIUS, HOTTEST_CELSIUS, House, PoeSources, PoeWay};
-use crate::plan::{Entry, Material, Service, Stock};
+use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
 use crate::units::{Watts, figure3};
 
@@ -104,17 +104,11 @@ fn starved(
     Ok(over(least, volts.value()).then_some(Starved::Voltage(volts)))
 }
 
-fn runs(house: &House<'_>, way: &PoeWay<'_, '_>) -> String {
-    let runs = way.channel.runs.iter();
-    let ids: Vec<_> = runs.map(|run| house.plan.runs[*run].id.as_str()).collect();
-    ids.join(" with ")
-}
-
-fn on_runs(house: &House<'_>, way: &PoeWay<'_, '_>, mut finding: Finding) -> Finding {
-    for run in way.channel.runs {
-        finding = finding.with_on(&house.plan.runs[*run].id);
-    }
-    finding.with_on(&way.source.id)
+/// Says that the whole way is concerned: its runs and the source.
+fn with_way(house: &House<'_>, way: &PoeWay<'_, '_>, finding: Finding) -> Finding {
+    house
+        .with_runs(finding, way.channel.runs)
+        .with_on(&way.source.id)
 }
 
 /// More than its type may draw.
@@ -142,7 +136,7 @@ fn few_pairs(house: &House<'_>, sheet: &Sheet, way: &PoeWay<'_, '_>, pairs: u8) 
     let device = way.device;
     let says = format!(
         "{} has {pairs} pairs to {}, power of type {} uses {}",
-        runs(house, way),
+        house.named(way.channel.runs),
         device.id,
         way.takes.number,
         way.pairs()
@@ -165,7 +159,7 @@ fn few_pairs(house: &House<'_>, sheet: &Sheet, way: &PoeWay<'_, '_>, pairs: u8) 
     if let Some(cores) = cores {
         finding = finding.with_mark(cores, "the cores of the cable");
     }
-    on_runs(house, way, finding).with_put_right("pull a cable of four pairs (`cores: 8 x …`)")
+    with_way(house, way, finding).with_put_right("pull a cable of four pairs (`cores: 8 x …`)")
 }
 
 fn finding(
@@ -176,7 +170,7 @@ fn finding(
     starved: &Starved,
 ) -> Finding {
     let device = way.device;
-    let by = runs(house, way);
+    let by = house.named(way.channel.runs);
     let (says, mut shown, limit) = match starved {
         Starved::Power(power) => (
             format!(
@@ -206,23 +200,9 @@ fn finding(
     };
     let mut finding = sheet.finding(&device.id, says, at, label);
     let supply = format!("type {}, {} at least", way.supplies.number, way.volts());
-    let by_length = |a: &&usize, b: &&usize| {
-        let of = |run: usize| house.length(run).map_or(0.0, Figure::value);
-        of(**a).total_cmp(&of(**b))
-    };
-    let longest = *way
-        .channel
-        .runs
-        .iter()
-        .max_by(by_length)
-        .unwrap_or(&way.channel.runs[0]);
-    let run = &house.plan.runs[longest];
-    let label = if run.length.stated().is_some() {
-        "this long"
-    } else {
-        "estimated length"
-    };
-    finding = finding.with_mark(run.length.span().unwrap_or(run.span), label);
+    let runs = way.channel.runs;
+    let (length, label) = house.length_mark(house.longest(runs).unwrap_or(runs[0]), true);
+    finding = finding.with_mark(length, label);
     let material = not_copper(house, way);
     finding = match material {
         Some(stock) => finding.with_mark(
@@ -241,7 +221,7 @@ fn finding(
     } else {
         "pull a cable of thicker cores, or stand a source nearer to the device".to_owned()
     };
-    on_runs(house, way, finding)
+    with_way(house, way, finding)
         .with_figure(shown, limit)
         .with_put_right(put_right)
         .with_redline(redline(house, way, load))
@@ -264,13 +244,7 @@ fn taken(house: &House<'_>, way: &PoeWay<'_, '_>, shown: &mut Shown) {
 fn not_copper<'p>(house: &House<'p>, way: &PoeWay<'_, 'p>) -> Option<&'p Entry<Stock>> {
     let runs = way.channel.runs.iter();
     let stocks = runs.filter_map(|run| house.want_stock(&house.plan.runs[*run]).ok());
-    let other = |stock: &&Entry<Stock>| {
-        stock
-            .material
-            .value()
-            .is_some_and(|of| *of != Material::Copper)
-    };
-    let mut others = stocks.filter(other);
+    let mut others = stocks.filter(|stock| !house.is_taken_as_copper(stock));
     others.next()
 }
 
@@ -286,7 +260,7 @@ fn clad(
     let says = format!(
         "{} is fed over {} of {material}, which no data cabling standard knows",
         way.device.id,
-        runs(house, way)
+        house.named(way.channel.runs)
     );
     let run = &house.plan.runs[way.channel.runs[0]];
     let mut finding = sheet
@@ -300,7 +274,7 @@ fn clad(
     finding.level = limits.copper.level.unwrap_or(Level::Advice);
     let put_right = "pull a cable of solid copper: clad cores resist more than half as much again and break at the jack";
     Some(
-        on_runs(house, way, finding)
+        with_way(house, way, finding)
             .with_authority(limits.copper.authority.clone())
             .with_put_right(put_right),
     )
@@ -319,20 +293,10 @@ fn redline(house: &House<'_>, way: &PoeWay<'_, '_>, load: Watts) -> Option<Redli
             let stranding = house.stranding(stock, Service::Data)?;
             one_way(cores.size, house.material(stock)?, stranding, celsius).ok_or(Lack::Reported)
         };
-        let is_copper = stock
-            .material
-            .value()
-            .is_none_or(|of| *of == Material::Copper);
         let line = way.line_as(house, HOTTEST_CELSIUS, wire);
         let found = line.and_then(|(line, _)| starved(way, load, &line));
-        is_copper && matches!(found, Ok(None))
+        house.is_taken_as_copper(stock) && matches!(found, Ok(None))
     };
-    let area = |stock: &Entry<Stock>| {
-        let cores = stock.cores.value();
-        cores.map_or(f64::MAX, |cores| cores.size.diameter().value)
-    };
-    let stock = house
-        .substitutes(run, Service::Data, does)
-        .min_by(|a, b| area(a).total_cmp(&area(b)))?;
+    let stock = house.thinnest(house.substitutes(run, Service::Data, does))?;
     house.pull_as(&[(run, stock)])
 }

@@ -8,7 +8,7 @@ use crate::figures::Figure;
 use crate::figures::route::RouteLength;
 use crate::findings::{Finding, Lack, Level, Redline, Report};
 use crate::house::{DataChannel, House};
-use crate::plan::{Entry, Material, Service, Stock};
+use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Limit, Sheet, over, shown};
 use crate::tables::categories::{Category, rates};
 use crate::units::{Distance, Length, Rate, figure3, plain, unit};
@@ -127,13 +127,8 @@ fn finding(
     channel: &DataChannel<'_>,
     low: &Low,
 ) -> Finding {
-    let ids: Vec<_> = channel
-        .runs
-        .iter()
-        .map(|run| house.plan.runs[*run].id.as_str())
-        .collect();
-    let ids = ids.join(" with ");
-    let name = low.category.name;
+    let channel_name = house.named(channel.runs);
+    let category = low.category.name;
     let length = house.data_length(channel).ok();
     let like = |metres: f64| {
         let written = length
@@ -150,13 +145,16 @@ fn finding(
         .reach
         .is_some_and(|(_, controlled)| !over(metres, controlled));
     let says = match low.reach {
-        None => match most(low.category, 0.0) {
+        None => match greatest_rate(low.category, 0.0) {
             Some(most) => format!(
-                "{ids} is to carry {}, {name} carries {} Gbit/s at most",
+                "{channel_name} is to carry {}, {category} carries {} Gbit/s at most",
                 low.rate,
                 plain(most)
             ),
-            None => format!("{ids} is to carry {}, {name} carries less", low.rate),
+            None => format!(
+                "{channel_name} is to carry {}, {category} carries less",
+                low.rate
+            ),
         },
         Some((reach, controlled)) => {
             let about = if length.as_ref().is_some_and(RouteLength::is_estimated) {
@@ -171,7 +169,7 @@ fn finding(
                 " at most"
             };
             format!(
-                "{ids} is to carry {} over {about}{}, {name} carries it over {}{unless}",
+                "{channel_name} is to carry {} over {about}{}, {category} carries it over {}{unless}",
                 low.rate,
                 like(metres),
                 like(until)
@@ -181,14 +179,12 @@ fn finding(
     let weakest = channel
         .runs
         .iter()
-        .find(|run| own(house, **run).is_some_and(|of| of.name == name));
+        .find(|run| own_category(house, **run).is_some_and(|own| own.name == category));
     let run = &house.plan.runs[*weakest.unwrap_or(&channel.runs[0])];
     let first = &house.plan.runs[channel.runs[0]].id;
     let at = run.stock.span().unwrap_or(run.span);
-    let mut finding = sheet.finding(first, says, at, format!("{name} cable"));
-    for run in channel.runs {
-        finding = finding.with_on(&house.plan.runs[*run].id);
-    }
+    let finding = sheet.finding(first, says, at, format!("{category} cable"));
+    let mut finding = house.with_runs(finding, channel.runs);
     let stated = channel
         .runs
         .iter()
@@ -206,7 +202,8 @@ fn finding(
             finding = finding.with_authority(limits.alien_crosstalk.authority.clone());
         }
     }
-    let lower = most(low.category, metres).map(|rate| format!("plan for {} Gbit/s", plain(rate)));
+    let lower =
+        greatest_rate(low.category, metres).map(|rate| format!("plan for {} Gbit/s", plain(rate)));
     let mut ways = vec![format!(
         "pull a cable that carries {} over this length",
         low.rate
@@ -222,7 +219,7 @@ fn finding(
 }
 
 /// The greatest rate in Gbit/s that a category carries over a length in metre.
-fn most(category: Category, metres: f64) -> Option<f64> {
+fn greatest_rate(category: Category, metres: f64) -> Option<f64> {
     let carries = |rate: &f64| {
         category
             .reach(*rate, false)
@@ -231,7 +228,7 @@ fn most(category: Category, metres: f64) -> Option<f64> {
     rates().rev().find(carries)
 }
 
-fn own(house: &House<'_>, run: usize) -> Option<Category> {
+fn own_category(house: &House<'_>, run: usize) -> Option<Category> {
     let stock = house.want_stock(&house.plan.runs[run]).ok()?;
     house.category_of(stock).ok()
 }
@@ -248,18 +245,14 @@ fn redline(house: &House<'_>, channel: &DataChannel<'_>, rate: Rate) -> Option<R
             .is_some_and(|reach| !over(metres, reach))
     };
     let category = |stock: &Entry<Stock>| house.category_of(stock).ok();
-    let is_clad = |stock: &Entry<Stock>| {
-        stock
-            .material
-            .value()
-            .is_some_and(|of| *of != Material::Copper)
-    };
     let mut pulls = Vec::new();
     for run in channel.runs {
-        if own(house, *run).is_some_and(does) {
+        if own_category(house, *run).is_some_and(does) {
             continue;
         }
-        let fits = |stock: &Entry<Stock>| category(stock).is_some_and(does) && !is_clad(stock);
+        let fits = |stock: &Entry<Stock>| {
+            category(stock).is_some_and(does) && house.is_taken_as_copper(stock)
+        };
         let top = |stock: &Entry<Stock>| category(stock).map_or(f64::MAX, Category::top_megahertz);
         let stock = house
             .substitutes(*run, Service::Data, fits)
