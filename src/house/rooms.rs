@@ -39,33 +39,37 @@ impl<'p> House<'p> {
     /// Whether a room is among those where circuits want arc-fault protection (NEC 210.12(A)): a
     /// finished basement counts as a room to live in.
     pub fn wants_arc_fault(&self, room: &Entry<Room>, edition: Edition) -> InList {
-        let kind = match room.kind.want("kind", &room.id) {
-            Ok(kind) => **kind,
-            Err(lack) => return InList::Lacks(lack),
-        };
-        match protection::arc_fault(edition, kind.word()) {
-            Some(Listed::Yes) => InList::Yes,
-            Some(Listed::No) => InList::No,
-            Some(Listed::Depends) if kind == RoomKind::Basement => finished(room, true),
-            _ => InList::Lacks(Lack::absent(format!(
+        let listed = |kind: RoomKind| protection::arc_fault(edition, kind.word());
+        by_kind(room, listed, true).unwrap_or_else(|| {
+            InList::Lacks(Lack::absent(format!(
                 "a kind of {} that tells what it is used for",
                 room.id
-            ))),
-        }
+            )))
+        })
     }
 
     /// Whether a room is among those where receptacles want ground-fault protection (NEC 210.8(A)).
     pub fn wants_ground_fault(&self, room: &Entry<Room>, edition: Edition) -> InList {
-        let kind = match room.kind.want("kind", &room.id) {
-            Ok(kind) => **kind,
-            Err(lack) => return InList::Lacks(lack),
-        };
-        match protection::ground_fault(edition, kind.word()) {
-            Some(Listed::Yes) => InList::Yes,
-            Some(Listed::No) => InList::No,
-            Some(Listed::Depends) if kind == RoomKind::Basement => finished(room, false),
-            _ => InList::ByUse,
-        }
+        let listed = |kind: RoomKind| protection::ground_fault(edition, kind.word());
+        by_kind(room, listed, false).unwrap_or(InList::ByUse)
+    }
+}
+
+/// Whether a list holds a room, as far as its kind tells; a basement is in it where it is finished, or where it is not.
+fn by_kind(
+    room: &Entry<Room>,
+    listed: impl Fn(RoomKind) -> Option<Listed>,
+    finished_basement: bool,
+) -> Option<InList> {
+    let kind = match room.kind.want("kind", &room.id) {
+        Ok(kind) => **kind,
+        Err(lack) => return Some(InList::Lacks(lack)),
+    };
+    match listed(kind)? {
+        Listed::Yes => Some(InList::Yes),
+        Listed::No => Some(InList::No),
+        Listed::Depends if kind == RoomKind::Basement => Some(finished(room, finished_basement)),
+        Listed::Depends => None,
     }
 }
 
