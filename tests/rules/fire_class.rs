@@ -3,7 +3,7 @@
 
 use nailplate::findings::Level::Hazard;
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, found, gaps, reviewed};
 
 const RULE: &str = "fire.underclassed";
 
@@ -19,15 +19,13 @@ fn plan(head: &str, rating: &str, ways: &str, run: &str) -> String {
 
 #[track_caller]
 fn is(text: &str, wrong: bool) {
-    let expected = if wrong { vec![("D1".to_owned(), Hazard)] } else { Vec::new() };
-    assert_eq!(found(text, RULE), expected, "{text}");
-    assert_eq!(gaps(text, RULE), [""; 0], "{text}");
+    let expected: &[_] = if wrong { &[("D1", Hazard)] } else { &[] };
+    exactly(text, RULE, expected, &[]);
 }
 
 #[track_caller]
 fn lacks(text: &str, what: &str) {
-    assert_eq!(found(text, RULE), [], "{text}");
-    assert_eq!(gaps(text, RULE), [what], "{text}");
+    exactly(text, RULE, &[], &[what]);
 }
 
 const IN: &str = ", through: [w]";

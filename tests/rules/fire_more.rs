@@ -3,7 +3,7 @@
 
 use nailplate::findings::Level::Hazard;
 
-use super::{found, gaps, reviewed};
+use super::{exactly, reviewed};
 
 const CORD: &str = "fire.cord-in-wall";
 const WIRE: &str = "fire.building-wire-in-plenum";
@@ -23,15 +23,13 @@ fn power(region: &str, stock: &str, ways: &str, run: &str) -> String {
 
 #[track_caller]
 fn is(text: &str, rule: &str, on: Option<&str>) {
-    let expected: Vec<_> = on.map(|on| (on.to_owned(), Hazard)).into_iter().collect();
-    assert_eq!(found(text, rule), expected, "{text}");
-    assert_eq!(gaps(text, rule), [""; 0], "{text}");
+    let expected: Vec<_> = on.map(|on| (on, Hazard)).into_iter().collect();
+    exactly(text, rule, &expected, &[]);
 }
 
 #[track_caller]
 fn lacks(text: &str, rule: &str, what: &str) {
-    assert_eq!(found(text, rule), [], "{text}");
-    assert_eq!(gaps(text, rule), [what], "{text}");
+    exactly(text, rule, &[], &[what]);
 }
 
 const SJT: &str = "for: power, rating: SJT";

@@ -116,6 +116,24 @@ pub fn gaps(text: &str, rule: &str) -> Vec<String> {
         .collect()
 }
 
+/// A rule finds exactly these in a plan, by the first thing that each is on, and lacks exactly that.
+#[track_caller]
+pub fn exactly(text: &str, rule: &str, expected: &[(&str, Level)], lacks: &[&str]) {
+    let expected: Vec<_> = expected
+        .iter()
+        .map(|(on, level)| ((*on).to_owned(), *level))
+        .collect();
+    assert_eq!(found(text, rule), expected, "{text}");
+    assert_eq!(gaps(text, rule), lacks, "{text}");
+}
+
+/// Lines of a section, from a case that parts them by `; `.
+pub fn lines(text: &str) -> String {
+    text.split("; ")
+        .filter(|line| !line.is_empty())
+        .fold(String::new(), |all, line| all + "  " + line + "\n")
+}
+
 /// The plan with every edit made that a rule offers.
 #[track_caller]
 pub fn edited(text: &str, rule: &str) -> String {

@@ -3,7 +3,7 @@
 
 use nailplate::findings::Level::{self, Advice, Fault, Hazard};
 
-use super::{edited, found, gaps};
+use super::{edited, exactly, found, gaps};
 
 const OVERFULL: &str = "pathway.overfull";
 const OVERBENT: &str = "pathway.overbent";
@@ -27,9 +27,8 @@ fn plan(region: &str, conduit: &str, cables: &[&str]) -> String {
 
 #[track_caller]
 fn check(text: &str, rule: &str, expected: &[Level], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|level| ("c".to_owned(), *level)).collect();
-    assert_eq!(found(text, rule), expected, "{text}");
-    assert_eq!(gaps(text, rule), lacks, "{text}");
+    let expected: Vec<_> = expected.iter().map(|level| ("c", *level)).collect();
+    exactly(text, rule, &expected, lacks);
 }
 
 /// Cables of one service and diameter.

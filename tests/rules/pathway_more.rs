@@ -4,7 +4,7 @@
 use nailplate::findings::Level::{self, Advice, Fault};
 use nailplate::tables::bends::longest_section;
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, found, reviewed};
 
 const JAMS: &str = "pathway.jams";
 const LENGTH: &str = "pathway.over-length";
@@ -26,9 +26,8 @@ fn plan(region: &str, conduit: &str, s: &str, t: &str, runs: &[&str]) -> String 
 
 #[track_caller]
 fn check(text: &str, rule: &str, expected: &[Level], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|level| ("c".to_owned(), *level)).collect();
-    assert_eq!(found(text, rule), expected, "{text}");
-    assert_eq!(gaps(text, rule), lacks, "{text}");
+    let expected: Vec<_> = expected.iter().map(|level| ("c", *level)).collect();
+    exactly(text, rule, &expected, lacks);
 }
 
 #[test]

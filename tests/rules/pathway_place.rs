@@ -2,7 +2,7 @@
 
 use nailplate::findings::Level::{Fault, Hazard};
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, reviewed};
 
 const WET: &str = "pathway.not-for-wet";
 const JOINT: &str = "pathway.buried-joint";
@@ -16,34 +16,27 @@ fn wet(region: &str, kind: &str, s: &str, through: &str) -> String {
     )
 }
 
-#[track_caller]
-fn check(text: &str, rule: &str, expected: &[(&str, nailplate::findings::Level)], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|(id, level)| ((*id).to_owned(), *level)).collect();
-    assert_eq!(found(text, rule), expected, "{text}");
-    assert_eq!(gaps(text, rule), lacks, "{text}");
-}
-
 #[test]
 fn indoor_cable_in_wet_places() {
     let both = &[("R1", Fault), ("R2", Fault)][..];
     for region in REGIONS {
         for kind in ["outdoors", "underground", "slab"] {
             let kind = format!("kind: {kind}");
-            check(&wet(region, &kind, "for: data, wet: no", "w"), WET, both, &[]);
-            check(&wet(region, &kind, "for: data, wet: yes", "w"), WET, &[], &[]);
+            exactly(&wet(region, &kind, "for: data, wet: no", "w"), WET, both, &[]);
+            exactly(&wet(region, &kind, "for: data, wet: yes", "w"), WET, &[], &[]);
             // The inside of a conduit there is as wet; a run is told once.
-            check(&wet(region, &kind, "for: data, wet: no", "[p, w]"), WET, both, &[]);
-            check(&wet(region, &kind, "for: data", "p"), WET, &[], &["wet of s"]);
+            exactly(&wet(region, &kind, "for: data, wet: no", "[p, w]"), WET, both, &[]);
+            exactly(&wet(region, &kind, "for: data", "p"), WET, &[], &["wet of s"]);
         }
         for kind in ["wall", "attic", "crawl-space", "floor"] {
-            check(&wet(region, &format!("kind: {kind}"), "for: data, wet: no", "w"), WET, &[], &[]);
+            exactly(&wet(region, &format!("kind: {kind}"), "for: data, wet: no", "w"), WET, &[], &[]);
         }
     }
     let text = wet("us", "kind: slab", "for: data, wet: no", "w");
     assert_eq!(reviewed(&text, WET).findings[0].says, "R1 passes w, which is in a slab, as s, which is not made for wet places");
     let after = edited(&text, WET);
     assert_eq!(after.matches("stock: t").count(), 2, "{after}");
-    check(&after, WET, &[], &[]);
+    exactly(&after, WET, &[], &[]);
 }
 
 #[test]
@@ -61,16 +54,16 @@ fn listings_that_tell_wet_from_dry() {
         ("CMX", &[], &["wet of s"]),
         ("none", &[], &["wet of s"]),
     ] {
-        check(&wet("us", "kind: underground", &format!("for: power, rating: {rating}"), "w"), WET, expected, lacks);
+        exactly(&wet("us", "kind: underground", &format!("for: power, rating: {rating}"), "w"), WET, expected, lacks);
     }
     // What is stated of the stock goes before its listing.
-    check(&wet("us", "kind: underground", "for: power, rating: UF-B, wet: no", "w"), WET, &[("R1", Fault), ("R2", Fault)], &[]);
-    check(&wet("us", "kind: underground", "for: power, rating: NM-B, wet: yes", "w"), WET, &[], &[]);
-    check(&wet("us", "notes: garden", "for: data, wet: no", "w"), WET, &[], &["kind of w"]);
-    check(&wet("us", "notes: garden", "for: data, wet: no", "[]"), WET, &[], &[]);
-    check(&wet("us", "kind: slab", "for: data, wet: perhaps", "w"), WET, &[], &[]);
+    exactly(&wet("us", "kind: underground", "for: power, rating: UF-B, wet: no", "w"), WET, &[("R1", Fault), ("R2", Fault)], &[]);
+    exactly(&wet("us", "kind: underground", "for: power, rating: NM-B, wet: yes", "w"), WET, &[], &[]);
+    exactly(&wet("us", "notes: garden", "for: data, wet: no", "w"), WET, &[], &["kind of w"]);
+    exactly(&wet("us", "notes: garden", "for: data, wet: no", "[]"), WET, &[], &[]);
+    exactly(&wet("us", "kind: slab", "for: data, wet: perhaps", "w"), WET, &[], &[]);
     let text = wet("us", "kind: slab", "for: data", "w").replace("R1: {from: a, to: b, stock: s,", "R1: {from: a, to: b,");
-    check(&text, WET, &[], &["stock of R1", "wet of s"]);
+    exactly(&text, WET, &[], &["stock of R1", "wet of s"]);
 }
 
 /// A plan with an endpoint `j` and runs of the given stocks from `a` to `j`.
@@ -94,12 +87,12 @@ fn joints_out_of_reach() {
         ] {
             let kind = format!("kind: {kind}");
             let hidden = format!("{kind}, access: no");
-            check(&joint(region, &hidden, &["s", "s"]), JOINT, &[("j", Fault)], &[]);
-            check(&joint(region, &hidden, &["p", "p"]), JOINT, &[("j", Hazard)], &[]);
-            check(&joint(region, &hidden, &["s", "s", "p", "p"]), JOINT, &[("j", Hazard)], &[]);
-            check(&joint(region, &format!("{kind}, access: yes"), &["p", "p"]), JOINT, &[], &[]);
+            exactly(&joint(region, &hidden, &["s", "s"]), JOINT, &[("j", Fault)], &[]);
+            exactly(&joint(region, &hidden, &["p", "p"]), JOINT, &[("j", Hazard)], &[]);
+            exactly(&joint(region, &hidden, &["s", "s", "p", "p"]), JOINT, &[("j", Hazard)], &[]);
+            exactly(&joint(region, &format!("{kind}, access: yes"), &["p", "p"]), JOINT, &[], &[]);
             let lacks = if by_nature { &[][..] } else { &["access of j"] };
-            check(&joint(region, &kind, &["s", "s"]), JOINT, &[], lacks);
+            exactly(&joint(region, &kind, &["s", "s"]), JOINT, &[], lacks);
         }
     }
 }
@@ -107,25 +100,25 @@ fn joints_out_of_reach() {
 #[test]
 fn what_counts_as_a_joint() {
     let hidden = "kind: box, access: no";
-    check(&joint("us", hidden, &["s"]), JOINT, &[], &[]);
-    check(&joint("us", hidden, &["s", "d", "p"]), JOINT, &[], &[]);
-    check(&joint("us", hidden, &["s", "s, spare: yes"]), JOINT, &[], &[]);
-    check(&joint("us", hidden, &["s", "d", "d"]), JOINT, &[("j", Fault)], &[]);
-    check(&joint("us", hidden, &["s", "odd"]), JOINT, &[], &["`for` of odd"]);
-    check(&joint("us", hidden, &["odd", "odd"]), JOINT, &[], &["`for` of odd"]);
-    check(&joint("us", hidden, &["odd"]), JOINT, &[], &[]);
-    check(&joint("us", hidden, &["s", "s", "odd"]), JOINT, &[("j", Fault)], &[]);
-    check(&joint("us", "kind: box", &["s"]), JOINT, &[], &[]);
-    check(&joint("us", "kind: box, in: a", &["s", "s"]), JOINT, &[], &[]);
-    check(&joint("us", "kind: box, in: a, access: no", &["s", "s"]), JOINT, &[("j", Fault)], &[]);
-    check(&joint("us", "kind: box, access: perhaps", &["s", "s"]), JOINT, &[], &[]);
+    exactly(&joint("us", hidden, &["s"]), JOINT, &[], &[]);
+    exactly(&joint("us", hidden, &["s", "d", "p"]), JOINT, &[], &[]);
+    exactly(&joint("us", hidden, &["s", "s, spare: yes"]), JOINT, &[], &[]);
+    exactly(&joint("us", hidden, &["s", "d", "d"]), JOINT, &[("j", Fault)], &[]);
+    exactly(&joint("us", hidden, &["s", "odd"]), JOINT, &[], &["`for` of odd"]);
+    exactly(&joint("us", hidden, &["odd", "odd"]), JOINT, &[], &["`for` of odd"]);
+    exactly(&joint("us", hidden, &["odd"]), JOINT, &[], &[]);
+    exactly(&joint("us", hidden, &["s", "s", "odd"]), JOINT, &[("j", Fault)], &[]);
+    exactly(&joint("us", "kind: box", &["s"]), JOINT, &[], &[]);
+    exactly(&joint("us", "kind: box, in: a", &["s", "s"]), JOINT, &[], &[]);
+    exactly(&joint("us", "kind: box, in: a, access: no", &["s", "s"]), JOINT, &[("j", Fault)], &[]);
+    exactly(&joint("us", "kind: box, access: perhaps", &["s", "s"]), JOINT, &[], &[]);
     // An active device ends a channel, it does not join it.
-    check(&joint("us", "kind: amplifier, access: no", &["s", "s"]), JOINT, &[], &[]);
-    check(&joint("us", "kind: distribution, load: 9 W, access: no", &["d", "d"]), JOINT, &[], &[]);
+    exactly(&joint("us", "kind: amplifier, access: no", &["s", "s"]), JOINT, &[], &[]);
+    exactly(&joint("us", "kind: distribution, load: 9 W, access: no", &["d", "d"]), JOINT, &[], &[]);
     assert!(reviewed(&joint("us", "kind: box", &["p", "p"]), JOINT).gaps[0].loud);
     let text = joint("us", hidden, &["s", "s", "s", "s"]);
     assert_eq!(reviewed(&text, JOINT).findings[0].says, "j joins R0, R1 and 2 more and cannot be reached once the wall is closed");
-    check(&edited(&text, JOINT), JOINT, &[], &[]);
+    exactly(&edited(&text, JOINT), JOINT, &[], &[]);
 }
 
 #[test]
@@ -137,11 +130,11 @@ fn a_pull_box_out_of_reach() {
         ) + &format!("  T: {{from: a, to: b, stock: {run}, through: [c, e]}}\n")
     };
     let hidden = "kind: box, access: no";
-    check(&text(hidden, "from: j, to: b", "s"), JOINT, &[("j", Fault)], &[]);
-    check(&text(hidden, "from: j, to: b", "p"), JOINT, &[("j", Hazard)], &[]);
-    check(&text(hidden, "to: b", "s"), JOINT, &[], &[]);
-    check(&text("kind: box, access: yes", "from: j, to: b", "s"), JOINT, &[], &[]);
-    check(&text("kind: box", "from: j, to: b", "s"), JOINT, &[], &["access of j"]);
+    exactly(&text(hidden, "from: j, to: b", "s"), JOINT, &[("j", Fault)], &[]);
+    exactly(&text(hidden, "from: j, to: b", "p"), JOINT, &[("j", Hazard)], &[]);
+    exactly(&text(hidden, "to: b", "s"), JOINT, &[], &[]);
+    exactly(&text("kind: box, access: yes", "from: j, to: b", "s"), JOINT, &[], &[]);
+    exactly(&text("kind: box", "from: j, to: b", "s"), JOINT, &[], &["access of j"]);
     let says = &reviewed(&text(hidden, "from: j, to: b", "s"), JOINT).findings[0].says;
     assert_eq!(says, "j stands between c and e and cannot be reached once the wall is closed");
 }

@@ -4,7 +4,7 @@ use nailplate::findings::Level::{self, Advice, Fault, Hazard};
 
 use nailplate::house::House;
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, found, gaps, reviewed};
 
 const STARVED: &str = "data.poe-starved";
 const HOT: &str = "data.poe-bundle-hot";
@@ -24,9 +24,7 @@ fn plan(region: &str, source: &str, device: &str, run: &str) -> String {
 
 #[track_caller]
 fn starves(text: &str, expected: &[(&str, Level)], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|(id, level)| ((*id).to_owned(), *level)).collect();
-    assert_eq!(found(text, STARVED), expected, "{text}");
-    assert_eq!(gaps(text, STARVED), lacks, "{text}");
+    exactly(text, STARVED, expected, lacks);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use nailplate::findings::Level::{Advice, Hazard};
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, found, gaps, reviewed};
 
 const SHARES: &str = "power.shares-conduit";
 const HUM: &str = "power.hum-distance";
@@ -33,8 +33,7 @@ fn shares(text: &str, on: Option<&str>) {
 
 #[track_caller]
 fn lacks(text: &str, rule: &str, what: &[&str]) {
-    assert_eq!(found(text, rule), [], "{text}");
-    assert_eq!(gaps(text, rule), what, "{text}");
+    exactly(text, rule, &[], what);
 }
 
 #[test]

@@ -7,7 +7,7 @@ use nailplate::house::House;
 
 
 use super::power_apart::plan;
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, reviewed};
 
 const CLOSE: &str = "power.signal-too-close";
 const US: &str = "region: us";
@@ -23,15 +23,13 @@ fn beside(head: &str, power: &str, stock: &str, beside: &str) -> String {
 
 #[track_caller]
 fn is(text: &str, level: Option<Level>) {
-    let expected: Vec<_> = level.map(|level| ("S1".to_owned(), level)).into_iter().collect();
-    assert_eq!(found(text, CLOSE), expected, "{text}");
-    assert_eq!(gaps(text, CLOSE), [""; 0], "{text}");
+    let expected: Vec<_> = level.map(|level| ("S1", level)).into_iter().collect();
+    exactly(text, CLOSE, &expected, &[]);
 }
 
 #[track_caller]
 fn lacks(text: &str, what: &[&str]) {
-    assert_eq!(found(text, CLOSE), [], "{text}");
-    assert_eq!(gaps(text, CLOSE), what, "{text}");
+    exactly(text, CLOSE, &[], what);
 }
 
 #[test]

@@ -2,13 +2,12 @@
 
 use nailplate::findings::Level::Advice;
 
-use super::{edited, found, gaps};
+use super::{edited, exactly};
 
 #[track_caller]
 fn check(text: &str, rule: &str, expected: &[&str], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|id| ((*id).to_owned(), Advice)).collect();
-    assert_eq!(found(text, rule), expected, "{text}");
-    assert_eq!(gaps(text, rule), lacks, "{text}");
+    let expected: Vec<_> = expected.iter().map(|id| (*id, Advice)).collect();
+    exactly(text, rule, &expected, lacks);
 }
 
 const BACKING: &str = "room.no-backing";

@@ -1,19 +1,15 @@
 //! Lines in reserve: to the front, to the surround, to the ceiling; cables that bend. Common practice, no source.
 
-use nailplate::findings::Level::{self, Advice};
+use nailplate::findings::Level::Advice;
 use nailplate::house::STIFF;
 use nailplate::rules::{sheet, speaker::hard_to_terminate::Limits};
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, lines, reviewed};
 
 const HARD: &str = "speaker.hard-to-terminate";
 const CORES: &str = "speaker.few-cores";
 const SURROUND: &str = "speaker.no-spare-surround";
 const OVERHEAD: &str = "speaker.no-overhead";
-
-fn lines(text: &str) -> String {
-    text.split("; ").filter(|line| !line.is_empty()).fold(String::new(), |all, line| all + "  " + line + "\n")
-}
 
 /// Endpoints by `id place`, `id` without a place, or in full; a run from the amplifier by `id to` and more keys.
 fn plan(region: &str, endpoints: &str, runs: &str) -> String {
@@ -36,9 +32,8 @@ fn plan(region: &str, endpoints: &str, runs: &str) -> String {
 
 #[track_caller]
 fn check(rule: &str, text: &str, expected: &[&str], lacks: &[&str]) {
-    let expected: Vec<(String, Level)> = expected.iter().map(|on| ((*on).to_owned(), Advice)).collect();
-    let lacks: Vec<String> = lacks.iter().map(|lack| (*lack).to_owned()).collect();
-    assert_eq!((found(text, rule), gaps(text, rule)), (expected, lacks), "{text}");
+    let expected: Vec<_> = expected.iter().map(|on| (*on, Advice)).collect();
+    exactly(text, rule, &expected, lacks);
 }
 
 #[track_caller]

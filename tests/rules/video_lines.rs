@@ -2,17 +2,13 @@
 
 use nailplate::findings::Level::{self, Advice, Fault};
 
-use super::{edited, found, gaps, reviewed};
+use super::{edited, exactly, lines, reviewed};
 
 const ONE: &str = "video.one-line";
 const BACK: &str = "video.backwards";
 const UNGRADED: &str = "video.ungraded-long";
 const HEAD: &str = "video.head-too-wide";
 const REGIONS: [&str; 5] = ["us", "ca", "gb", "eu", "au"];
-
-fn lines(text: &str) -> String {
-    text.split("; ").filter(|line| !line.is_empty()).fold(String::new(), |all, line| all + "  " + line + "\n")
-}
 
 fn plan(region: &str, endpoints: &str, runs: &str) -> String {
     format!(
@@ -25,9 +21,7 @@ fn plan(region: &str, endpoints: &str, runs: &str) -> String {
 
 #[track_caller]
 fn check(rule: &str, text: &str, expected: &[(&str, Level)], lacks: &[&str]) {
-    let expected: Vec<_> = expected.iter().map(|(on, level)| ((*on).to_owned(), *level)).collect();
-    let lacks: Vec<String> = lacks.iter().map(|lack| (*lack).to_owned()).collect();
-    assert_eq!((found(text, rule), gaps(text, rule)), (expected, lacks), "{text}");
+    exactly(text, rule, expected, lacks);
 }
 
 const PJ: &str = "pj: {kind: projector}";
