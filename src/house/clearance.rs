@@ -90,7 +90,8 @@ impl House<'_> {
             Err(Lack::Reported) => return Err(Lack::Reported),
             size => size,
         };
-        let faces = **entry.faces.want("faces", &entry.id)?;
+        let faces = entry.faces.want("faces", &entry.id);
+        let faces = **faces.map_err(|lack| size.as_ref().err().cloned().unwrap_or(lack))?;
         let (along, across) = if is_along_x(faces) { (0, 1) } else { (1, 0) };
         let sign = match faces {
             Facing::X | Facing::Y => 1.0,
