@@ -45,11 +45,10 @@ impl Filling {
     /// The cables that the fill counts: "3 cables", "2 of its 3 cables".
     pub fn counted(&self) -> String {
         let (known, all) = (self.occupants.len(), self.cables);
-        let s = if all == 1 { "" } else { "s" };
-        if known < all {
-            format!("{known} of its {all} cables")
-        } else {
-            format!("{all} cable{s}")
+        match all {
+            _ if known < all => format!("{known} of its {all} cables"),
+            1 => "1 cable".to_owned(),
+            _ => format!("{all} cables"),
         }
     }
 }

@@ -360,7 +360,7 @@ impl<'p> House<'p> {
     }
 
     /// Where a channel starts, what joins its runs, and where it ends.
-    pub fn nodes_of<'a>(&'a self, channel: &DataChannel<'a>) -> impl Iterator<Item = Node> + 'a {
+    fn nodes_of<'a>(&'a self, channel: &DataChannel<'a>) -> impl Iterator<Item = Node> + 'a {
         let mut at = channel.source;
         let further = channel.runs.iter().map(move |run| {
             at = self.other_end(*run, at).unwrap_or(at);

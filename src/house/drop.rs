@@ -190,7 +190,7 @@ impl House<'_> {
     ///
     /// # Errors
     /// Its length, stock or cores are missing.
-    pub fn power_ohms(&self, run: usize) -> Result<f64, Lack> {
+    fn power_ohms(&self, run: usize) -> Result<f64, Lack> {
         self.power_ohms_as(run, false)
     }
 

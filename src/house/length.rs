@@ -97,10 +97,7 @@ impl<'p> House<'p> {
     }
 
     /// The pathways that a run names, without what they lie in.
-    pub fn pathways_of<'a>(
-        &'a self,
-        run: &'a Run,
-    ) -> impl Iterator<Item = &'p Entry<Pathway>> + 'a {
+    fn pathways_of<'a>(&'a self, run: &'a Run) -> impl Iterator<Item = &'p Entry<Pathway>> + 'a {
         run.through
             .value()
             .into_iter()

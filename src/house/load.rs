@@ -130,7 +130,7 @@ impl House<'_> {
     }
 
     /// Whether a run or a plug of its own feeds an endpoint.
-    pub fn has_feed_of_its_own(&self, endpoint: usize) -> bool {
+    fn has_feed_of_its_own(&self, endpoint: usize) -> bool {
         let at = self.graph_index(Node::Endpoint(small(endpoint)));
         let mut feeds = self.power().feeds.edges_directed(at, Direction::Incoming);
         feeds.any(|feed| feed.weight().kind != FeedKind::Cord)

@@ -28,8 +28,7 @@ impl<'p> House<'p> {
     /// will carry a signal one day.
     pub fn nearby(&self, counts: impl Fn(usize) -> bool) -> Nearby<'p> {
         let mut power_in = vec![Vec::new(); self.plan.pathways.len()];
-        let unknown = self.runs_of_no_known_service();
-        for run in self.runs_of(Service::Power).chain(unknown) {
+        for run in self.runs_that_may_be(Service::Power) {
             if self.may_be_live(run) && counts(run) {
                 for way in self.passes(run) {
                     power_in[*way as usize].push(small(run));

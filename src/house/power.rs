@@ -158,10 +158,7 @@ impl<'p> House<'p> {
 }
 
 /// Feeds out of a node in the order of the plan.
-pub(super) fn out_feeds(
-    power: &Power,
-    at: NodeIndex,
-) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
+fn out_feeds(power: &Power, at: NodeIndex) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
     let mut edges: Vec<_> = power.feeds.edges(at).collect();
     edges.sort_by_key(|edge| edge.id());
     edges

@@ -85,7 +85,7 @@ impl Seeker<'_, '_> {
     }
 
     /// The same for places that are known.
-    pub fn reach_at(&self, places: &[usize], services: &[Service]) -> Reach {
+    fn reach_at(&self, places: &[usize], services: &[Service]) -> Reach {
         let house = self.house;
         let mut found = Reach::default();
         for place in places {

@@ -187,6 +187,12 @@ impl<'p> House<'p> {
         self.listed_runs(Service::WORDS.len())
     }
 
+    /// Runs that carry a service, then those that may: for rules of hazards, which ask the second
+    /// what they carry.
+    pub fn runs_that_may_be(&self, service: Service) -> impl Iterator<Item = usize> + '_ {
+        self.runs_of(service).chain(self.runs_of_no_known_service())
+    }
+
     fn listed_runs(&self, list: usize) -> impl Iterator<Item = usize> + '_ {
         let lists = self.by_service.get_or_init(|| {
             let mut lists = vec![Vec::new(); Service::WORDS.len() + 1];

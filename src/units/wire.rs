@@ -69,8 +69,8 @@ impl WireSize {
     pub fn area(self) -> Area {
         match self {
             Self::Awg(_) => {
-                let d = self.diameter();
-                std::f64::consts::FRAC_PI_4 * (d * d)
+                let diameter = self.diameter();
+                std::f64::consts::FRAC_PI_4 * (diameter * diameter)
             }
             Self::Metric(area) => Area::new::<unit::square_millimeter>(area),
         }

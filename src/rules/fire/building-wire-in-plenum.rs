@@ -13,8 +13,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let mut asked = vec![false; house.plan.stock.len()];
     let cords: Vec<_> = house.plan.stock.iter().map(is_cord).collect();
     let made: Vec<_> = house.plan.stock.iter().map(made).collect();
-    let runs = house.runs_of(Service::Power);
-    for run in runs.chain(house.runs_of_no_known_service()) {
+    for run in house.runs_that_may_be(Service::Power) {
         let entry = &house.plan.runs[run];
         let stock = match entry.stock.want("stock", &entry.id) {
             Ok(stock) => stock.at(),
