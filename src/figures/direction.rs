@@ -2,12 +2,11 @@
 
 use super::{Figure, positive, sound};
 use crate::figures::route::Point;
-use crate::units::{Distance, Length, figure3, unit};
+use crate::units::figure3;
 
 /// A difference in metre, in the unit of the seat.
 fn shown(seat: &Point, metres: f64) -> String {
-    let length: Distance = seat[0].same_unit(Length::new::<unit::meter>(metres.abs()));
-    format!("{} {}", figure3(length.number()), length.unit().spelling)
+    seat[0].show_metres(metres.abs())
 }
 
 fn apart(from: &Point, to: &Point, axis: usize) -> Option<f64> {

@@ -1,7 +1,7 @@
 //! Whether a cable's connector passes a pipe and its bends.
 
 use super::{Figure, positive, sound};
-use crate::units::{Degrees, Distance, Length, figure3, unit};
+use crate::units::{Degrees, Distance, Length, unit};
 
 /// The inside diameter that a rigid box needs to pass a round pipe, lying the better of its two ways.
 ///
@@ -92,11 +92,6 @@ impl HeadBore {
     pub fn distance(&self) -> Distance {
         self.long.same_unit(Length::new::<unit::meter>(self.bore))
     }
-
-    fn shown(&self, metres: f64) -> String {
-        let length = self.long.same_unit(Length::new::<unit::meter>(metres));
-        format!("{} {}", figure3(length.number()), length.unit().spelling)
-    }
 }
 
 impl Figure for HeadBore {
@@ -108,7 +103,7 @@ impl Figure for HeadBore {
     }
 
     fn working(&self) -> String {
-        let shown = |metres: f64| self.shown(metres);
+        let shown = |metres: f64| self.long.show_metres(metres);
         let (side, other) = (shown(self.side), shown(self.other));
         let root = format!(
             "√(({})² + ({other})²) = {}",

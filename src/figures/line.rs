@@ -159,8 +159,13 @@ impl Figure for LoopShare {
 
     fn working(&self) -> String {
         let share = |segment: &Segment| segment.share().unwrap_or(0.0) * 100.0;
-        let text =
-            |segment: &Segment| format!("{} ÷ {}", segment.part.text(), shown(segment.beyond));
+        let text = |segment: &Segment| {
+            format!(
+                "{} ÷ {}",
+                segment.part.text(),
+                segment.beyond.rounded_words()
+            )
+        };
         let terms = sum(&self.segments, share, text, "%");
         let at = at_temperature(self.segments.iter().map(|segment| segment.part.wire));
         format!("{terms} = {} %{at}", figure3(self.value()))
@@ -208,15 +213,6 @@ pub fn tied_cores(segments: &[Segment], does: impl Fn(Vec<Segment>) -> bool) -> 
     })
 }
 
-/// Impedances in parallel have many decimals; their author's unit stays.
-fn shown(impedance: Ohms) -> String {
-    format!(
-        "{} {}",
-        figure3(impedance.number()),
-        impedance.unit().spelling
-    )
-}
-
 /// Level lost in a resistance before a load: `20 log10((Z + R) / Z)` dB (voltage divider).
 pub fn loss_in_decibels(share: f64) -> Option<f64> {
     sound(20.0 * (1.0 + sound(share)?).log10())
@@ -255,7 +251,10 @@ impl Figure for LineLoss {
         let loss = |segment: &Segment| segment.share().and_then(loss_in_decibels).unwrap_or(0.0);
         let text = |segment: &Segment| {
             let ohms = figure3(segment.part.ohms().unwrap_or(0.0));
-            format!("20 log10(1 + {ohms} Ω ÷ {})", shown(segment.beyond))
+            format!(
+                "20 log10(1 + {ohms} Ω ÷ {})",
+                segment.beyond.rounded_words()
+            )
         };
         let terms = sum(&self.segments, loss, text, "dB");
         let at = at_temperature(self.segments.iter().map(|segment| segment.part.wire));

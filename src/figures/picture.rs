@@ -3,11 +3,6 @@
 use super::{Figure, positive};
 use crate::units::{Distance, Length, figure3, unit};
 
-fn shown(beside: Distance, metres: f64) -> String {
-    let length = beside.same_unit(Length::new::<unit::meter>(metres));
-    format!("{} {}", figure3(length.number()), length.unit().spelling)
-}
-
 macro_rules! length_figure {
     ($(#[$doc:meta])* $figure:ident, $name:literal) => {
         $(#[$doc])*
@@ -39,11 +34,11 @@ macro_rules! length_figure {
             }
 
             fn working(&self) -> String {
-                let (from, result) = (self.from, shown(self.from, self.metres));
+                let (from, result) = (self.from, self.from.show_metres(self.metres));
                 match self.how {
                     How::TimesRatio(ratio) => format!("{} × {from} = {result}", figure3(ratio)),
                     How::OverRatio(ratio) => {
-                        let distance = shown(from, from.base());
+                        let distance = from.rounded_words();
                         format!("{distance} ÷ {} = {result}", figure3(ratio))
                     }
                 }
@@ -132,7 +127,7 @@ impl Figure for ViewAngle {
         format!(
             "2 × atan({} ÷ (2 × {})) = {degrees} deg",
             self.width,
-            shown(self.distance, self.distance.base())
+            self.distance.rounded_words()
         )
     }
 }

@@ -2,7 +2,7 @@
 
 use super::text::sum;
 use super::{Figure, sound};
-use crate::units::{Distance, Length, figure3, plain, unit};
+use crate::units::{Distance, Length, plain, unit};
 
 /// A position in the house's frame: x, y and height.
 pub type Point = [Distance; 3];
@@ -191,8 +191,7 @@ impl RouteLength {
     }
 
     fn shown(&self, metres: f64) -> String {
-        let length = self.written.same_unit(Length::new::<unit::meter>(metres));
-        format!("{} {}", figure3(length.number()), length.unit().spelling)
+        self.written.show_metres(metres)
     }
 }
 

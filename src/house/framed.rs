@@ -6,7 +6,7 @@ use crate::figures::framing::EdgeDistance;
 use crate::findings::Lack;
 use crate::plan::{DEEPEST, Entry, Framing, Pathway, PathwayKind as Kind, Run, Service};
 use crate::tables::framing::needs_no_plate;
-use crate::units::{Distance, figure3};
+use crate::units::Distance;
 use crate::yaml::{Edit, entry_edit};
 
 /// Wood between a hole and the nearest edge of its member.
@@ -32,11 +32,7 @@ impl Edge {
     /// "0.9 in", "at most 0.9 in".
     pub fn says(&self) -> String {
         let most = if self.at_most { "at most " } else { "" };
-        format!(
-            "{most}{} {}",
-            figure3(self.shown.number()),
-            self.shown.unit().spelling
-        )
+        format!("{most}{}", self.shown.rounded_words())
     }
 }
 

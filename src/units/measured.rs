@@ -4,7 +4,7 @@ use std::fmt;
 use std::marker::PhantomData;
 
 use super::dimension::{Dimension, Unit};
-use super::number::plain;
+use super::number::{figure3, plain};
 use super::spelled::{Misspelling, split_number};
 
 /// Which of a dimension's units. An enumeration and no number, so that the compiler has room in it
@@ -138,6 +138,11 @@ impl<D: Dimension> Measured<D> {
             number: (self.number * 100.0 + 1e-6).floor() / 100.0,
             ..self
         }
+    }
+
+    /// The number to three figures, with its unit: `1.19 in`.
+    pub fn rounded_words(self) -> String {
+        format!("{} {}", figure3(self.number()), self.unit().spelling)
     }
 
     /// Another quantity of the same dimension, shown in this one's unit: a sum or a limit that

@@ -1,11 +1,17 @@
 //! Lengths in one system of units: what stands side by side in a sentence can be compared at sight.
 
-use super::Distance;
+use super::{Distance, Length, unit};
 
 impl Distance {
     /// Whether it is written in feet, inches or yards.
     pub fn is_us(self) -> bool {
         matches!(self.unit().spelling, "ft" | "in" | "yd")
+    }
+
+    /// So many metres, to three figures in this length's unit: `295 ft`.
+    pub fn show_metres(self, metres: f64) -> String {
+        self.same_unit(Length::new::<unit::meter>(metres))
+            .rounded_words()
     }
 
     /// A limit as it stands beside a length that was found: as it is where both are of one system,

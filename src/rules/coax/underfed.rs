@@ -93,10 +93,9 @@ fn finding(house: &House<'_>, sheet: &Sheet, budget: &Budget<'_>) -> Finding {
     let about = if estimated { "about " } else { "" };
     let left = way.loss.level_from(budget.starts);
     let says = format!(
-        "{} is left with {about}{} {} of the {} at {}, needed are {}",
+        "{} is left with {about}{} of the {} at {}, needed are {}",
         way.end.id,
-        figure3(left.number()),
-        left.unit().spelling,
+        left.rounded_words(),
         budget.starts,
         way.start.id,
         budget.needs,

@@ -11,7 +11,7 @@ use crate::findings::{Finding, Lack, Report};
 use crate::house::{DataChannel, House};
 use crate::rules::{Sheet, over, shown};
 use crate::tables::categories::{Category, all};
-use crate::units::{Distance, Length, figure3, unit};
+use crate::units::Distance;
 
 /// The formula for cords is that of the 100 m channel.
 const FORMULA_METRES: f64 = 100.0;
@@ -97,12 +97,6 @@ fn long(
     Ok(cords)
 }
 
-/// Metres in the unit that a length is written in: `295 ft`.
-fn like(written: Distance, metres: f64) -> String {
-    let shown = written.same_unit(Length::new::<unit::meter>(metres));
-    format!("{} {}", figure3(shown.number()), shown.unit().spelling)
-}
-
 fn finding(
     house: &House<'_>,
     sheet: &Sheet,
@@ -122,25 +116,25 @@ fn finding(
         Long::Link { limit } => (
             format!(
                 "{channel_name} {is} {} of fixed cable, allowed is {}",
-                like(written, link),
-                like(written, *limit)
+                written.show_metres(link),
+                written.show_metres(*limit)
             ),
             *limit,
         ),
         Long::Channel { limit } => (
             format!(
                 "{channel_name} {is} {} with its cords, allowed is {}",
-                like(written, length.value()),
-                like(written, *limit)
+                written.show_metres(length.value()),
+                written.show_metres(*limit)
             ),
             *limit,
         ),
         Long::Cords { link, cords, limit } => (
             format!(
                 "{channel_name} has {} of cords, {} of fixed cable leave room for {}",
-                like(*cords, cords.base()),
-                like(*link, link.base()),
-                like(*cords, *limit)
+                cords.rounded_words(),
+                link.rounded_words(),
+                cords.show_metres(*limit)
             ),
             *limit,
         ),
@@ -160,14 +154,14 @@ fn finding(
     let put_right = match found {
         Long::Link { limit } => format!(
             "put a switch on the way, so that neither part is over {}, or pull optical fibre",
-            like(written, *limit)
+            written.show_metres(*limit)
         ),
         Long::Channel { limit } => format!(
             "take cords of {} at most in all, or stand the panel nearer",
-            like(written, (limit - link).max(0.0))
+            written.show_metres((limit - link).max(0.0))
         ),
         Long::Cords { cords, limit, .. } => {
-            format!("take cords of {} at most in all", like(*cords, *limit))
+            format!("take cords of {} at most in all", cords.show_metres(*limit))
         }
     };
     let figure = match found {

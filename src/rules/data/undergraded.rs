@@ -11,7 +11,7 @@ use crate::house::{DataChannel, House};
 use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Limit, Sheet, over, shown};
 use crate::tables::categories::{Category, rates};
-use crate::units::{Distance, Length, Rate, figure3, plain, unit};
+use crate::units::{Distance, Rate, plain};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -135,10 +135,7 @@ fn finding(
             .as_ref()
             .map(RouteLength::distance)
             .or(Distance::new(0.0, "m"));
-        written.map_or(String::new(), |written| {
-            let shown = written.same_unit(Length::new::<unit::meter>(metres));
-            format!("{} {}", figure3(shown.number()), shown.unit().spelling)
-        })
+        written.map_or(String::new(), |written| written.show_metres(metres))
     };
     let metres = length.as_ref().map_or(0.0, Figure::value);
     let is_measured = low

@@ -5,7 +5,7 @@ use crate::house::{House, InsideRadius, LeastRadius};
 use crate::plan::{Entry, Pathway};
 use crate::rules::{Sheet, over};
 use crate::tables::bends::CableKind;
-use crate::units::{Distance, figure3, plain};
+use crate::units::plain;
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -117,10 +117,6 @@ impl Cables<'_, '_> {
     }
 }
 
-fn shown(length: Distance) -> String {
-    format!("{} {}", figure3(length.number()), length.unit().spelling)
-}
-
 fn finding(
     house: &House<'_>,
     sheet: &Sheet,
@@ -136,8 +132,8 @@ fn finding(
     let says = format!(
         "{} bends to {} on the inside, {cable} is pulled round no less than {}",
         conduit.id,
-        shown(inside),
-        shown(need.pulled),
+        inside.rounded_words(),
+        need.pulled.rounded_words(),
     );
     let at = (conduit.radius.span())
         .or(conduit.bends.span())
@@ -162,10 +158,10 @@ fn finding(
         unit: "mm",
         working: format!(
             "{} to the centre line{} − {} ÷ 2 = {}; {cable}: {}",
-            shown(centre),
+            centre.rounded_words(),
             if stated { "" } else { " by its trade size" },
             radius.bore,
-            shown(inside),
+            inside.rounded_words(),
             need.working(),
         ),
     };

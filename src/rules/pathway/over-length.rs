@@ -6,7 +6,7 @@ use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::House;
 use crate::plan::{Entry, Pathway, Service};
 use crate::rules::{Limit, Sheet, over};
-use crate::units::{Distance, figure3, plain};
+use crate::units::{Distance, plain};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -62,18 +62,16 @@ fn finding(
     length: Distance,
     limit: &Limit<Distance>,
 ) -> Finding {
-    let shown =
-        |length: Distance| format!("{} {}", figure3(length.number()), length.unit().spelling);
     let most = if length.unit().spelling == limit.value.unit().spelling {
         limit.value.to_string()
     } else {
         let most = length.same_unit(limit.value.quantity());
-        format!("{} ({})", shown(most), limit.value)
+        format!("{} ({})", most.rounded_words(), limit.value)
     };
     let says = format!(
         "{} is {} long without a pull point, advised is {most} at most",
         conduit.id,
-        shown(length),
+        length.rounded_words(),
     );
     let at = (conduit.length.span().or(conduit.route.span())).unwrap_or(conduit.span);
     let boxes = (length.base() / limit.value.base()).ceil() - 1.0;
@@ -94,7 +92,7 @@ fn finding(
         name: "route-length",
         value: length.base(),
         unit: "m",
-        working: format!("{} {basis}", shown(length)),
+        working: format!("{} {basis}", length.rounded_words()),
     };
     sheet
         .finding(&conduit.id, says, at, "this long")

@@ -103,10 +103,6 @@ const STUD: &str = "IRC R602.6";
 const JOIST: &str = "IRC R502.8.1";
 const RAFTER: &str = "IRC R802.7.1, from memory";
 
-fn shown(length: Distance) -> String {
-    format!("{} {}", figure3(length.number()), length.unit().spelling)
-}
-
 impl Cut<'_> {
     fn lack(&self, key: &str) -> Lack {
         Lack::absent(format!("{key} in the framing of {}", self.way.id))
@@ -248,9 +244,9 @@ impl Cut<'_> {
             says: format!(
                 "{} has a notch that reaches {} from the end of a {}, into the middle third of its span, which begins at {}",
                 self.way.id,
-                shown(reach),
+                reach.rounded_words(),
                 self.word(),
-                shown(third),
+                third.rounded_words(),
             ),
             found: reach,
             allowed: third,
@@ -260,7 +256,7 @@ impl Cut<'_> {
             authority,
             put_right: format!(
                 "bore a hole instead of the notch, or keep it within {} of the end",
-                shown(third)
+                third.rounded_words()
             ),
         }
     }
@@ -295,7 +291,7 @@ impl Cut<'_> {
                 self.way.id,
                 ***found,
                 self.word(),
-                shown(allowed),
+                allowed.rounded_words(),
             ),
             found: ***found,
             allowed,
@@ -305,7 +301,7 @@ impl Cut<'_> {
             authority,
             put_right: format!(
                 "keep it to {}, share the cables between several members, or have the {} mended as the authority having jurisdiction accepts",
-                shown(allowed),
+                allowed.rounded_words(),
                 self.word()
             ),
         };
@@ -331,7 +327,7 @@ impl Cut<'_> {
                 self.way.id,
                 edge.says(),
                 self.word(),
-                shown(least),
+                least.rounded_words(),
             ),
             found: edge.shown,
             allowed: least,
@@ -341,7 +337,7 @@ impl Cut<'_> {
             authority,
             put_right: format!(
                 "bore nearer to the middle, or a smaller hole, so that {} of wood is left at its side",
-                shown(least)
+                least.rounded_words()
             ),
         };
         self.weak.push(weak);
@@ -371,22 +367,22 @@ impl Cut<'_> {
         match (weak.figure, depth) {
             ("hole" | "notch" | "notch-length", Some(depth)) => format!(
                 "{} against {} % {}, {} × {} = {}",
-                shown(weak.found),
+                weak.found.rounded_words(),
                 figure3(100.0 * weak.allowed.base() / depth.base()),
                 weak.share,
                 figure3(weak.allowed.base() / depth.base()),
                 **depth,
-                shown(weak.allowed),
+                weak.allowed.rounded_words(),
             ),
             ("edge-distance", _) => {
                 let edge = edge_of(self.entry).map_or_else(String::new, |edge| edge.working());
-                format!("{edge}; {} {}", weak.share, shown(weak.allowed))
+                format!("{edge}; {} {}", weak.share, weak.allowed.rounded_words())
             }
             _ => format!(
                 "{}; {} is {}",
-                shown(weak.found),
+                weak.found.rounded_words(),
                 weak.share,
-                shown(weak.allowed)
+                weak.allowed.rounded_words()
             ),
         }
     }

@@ -9,7 +9,7 @@ use crate::findings::{Finding, Id, Lack, Report, Shown};
 use crate::house::{House, Node};
 use crate::plan::{Entry, Long, Run, Stated};
 use crate::rules::{Limit, Sheet};
-use crate::units::{Distance, Length, Percent, figure3, unit};
+use crate::units::{Distance, Percent, unit};
 use crate::yaml::Span;
 
 #[derive(Debug, Deserialize)]
@@ -98,8 +98,7 @@ struct Case<'a, 'p> {
 impl Case<'_, '_> {
     /// Metres in the unit of the stated length.
     fn shown(&self, metres: f64) -> String {
-        let length = self.length.same_unit(Length::new::<unit::meter>(metres));
-        format!("{} {}", figure3(length.number()), length.unit().spelling)
+        self.length.show_metres(metres)
     }
 
     fn short_of_line(&self, line: f64, least: f64, limits: &Limits) -> Finding {

@@ -8,7 +8,7 @@ use crate::findings::{Finding, Id, Lack, Level, Report, Shown};
 use crate::house::{House, Missing, Node, Tail};
 use crate::plan::{Entry, Long, Run, Service, Stated};
 use crate::rules::{Limit, Sheet};
-use crate::units::{Distance, Length, Percent, figure3, unit};
+use crate::units::{Distance, Percent};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -218,8 +218,7 @@ struct Case<'a, 'p> {
 impl Case<'_, '_> {
     /// Metres in the unit of the stated length.
     fn shown(&self, metres: f64) -> String {
-        let length = self.length.same_unit(Length::new::<unit::meter>(metres));
-        format!("{} {}", figure3(length.number()), length.unit().spelling)
+        self.length.show_metres(metres)
     }
 
     fn finding(&self, sheet: &Sheet, limits: &Limits) -> Finding {

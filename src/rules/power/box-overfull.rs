@@ -7,7 +7,7 @@ use crate::plan::{Endpoint, EndpointKind, Entry, Region};
 use crate::rules::{Sheet, shown};
 use crate::tables::boxes::boxes;
 use crate::tables::edition::Edition;
-use crate::units::{Space, figure3};
+use crate::units::Space;
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -95,10 +95,9 @@ fn finding(
         ""
     };
     let says = format!(
-        "{} needs {at_least}{} {} for what is in it, its volume is {}",
+        "{} needs {at_least}{} for what is in it, its volume is {}",
         endpoint.id,
-        figure3(needs.number()),
-        needs.unit().spelling,
+        needs.rounded_words(),
         found.volume,
     );
     let at = endpoint.volume.span().unwrap_or(endpoint.span);

@@ -5,7 +5,7 @@ use crate::house::{Front, House, Seen};
 use crate::plan::{EndpointKind, Region};
 use crate::rules::Sheet;
 use crate::tables::protection::working_space;
-use crate::units::{Distance, Length, figure3, unit};
+use crate::units::Distance;
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -165,10 +165,7 @@ fn finding(
     let point = house.standing(body).point;
     let own = point.map_or(view.space[0], |point| point[0]);
     let (panel, body) = (&ends[panel], &ends[body]);
-    let show = |metres: f64| {
-        let shown = own.same_unit(Length::new::<unit::meter>(metres));
-        format!("{} {}", figure3(shown.number()), shown.unit().spelling)
-    };
+    let show = |metres: f64| own.show_metres(metres);
     let is_sized = view.front.unsized_panel.is_none();
     let from = if is_sized { "the front of " } else { "" };
     let (says, name, value, limit, label) = match free {

@@ -6,7 +6,6 @@ use crate::findings::{Finding, Lack, Redline, Report};
 use crate::house::{HeadPassage, House};
 use crate::plan::{Head, Service, Stated};
 use crate::rules::{Sheet, shown};
-use crate::units::figure3;
 
 pub use crate::rules::NoLimits as Limits;
 
@@ -109,10 +108,9 @@ fn finding(
         "in"
     };
     let says = format!(
-        "{} has a head that needs {} {} of bore {where_} {}, which has {}",
+        "{} has a head that needs {} of bore {where_} {}, which has {}",
         run.id,
-        figure3(needs.number()),
-        needs.unit().spelling,
+        needs.rounded_words(),
         conduit.id,
         passage.bore.beside(needs),
     );
