@@ -58,6 +58,28 @@ fn the_way_and_what_each_end_needs() {
     check(&inside("9.66 m"), false, &[]);
 }
 
+/// Common practice, no source: 3 m at a rack, 1.8 m at a projector, 0.3 m at any other end.
+#[test]
+fn metric_regions_have_metric_limits() {
+    for region in ["gb", "eu", "au"] {
+        let metric = |a: &str, b: &str, length: f64| {
+            let text = plan(&format!("{a}, at: [0 m, 0 m, 1 m]"), &format!("{b}, at: [4 m, 5 m, 2 m]"), &format!("from: a, to: b, stock: d, length: {length} m"));
+            text.replace("region: us", &format!("region: {region}"))
+        };
+        // 10 m along the axes, 6.48 m as the crow flies.
+        for (a, b, tails) in [("kind: wall-plate", "kind: display", 0.6), ("kind: rack", "kind: wall-plate", 3.3), ("kind: rack", "kind: projector", 4.8), ("kind: rack", "kind: rack", 6.0)] {
+            check(&metric(a, b, 10.0 + tails), false, &[]);
+            check(&metric(a, b, (10.0 + tails) * 0.991), false, &[]);
+            check(&metric(a, b, (10.0 + tails) * 0.989), true, &[]);
+        }
+        let review = reviewed(&metric("kind: rack", "kind: projector", 14.0), TAIL);
+        let finding = &review.findings[0];
+        assert!(finding.says.ends_with("its way takes 10 m along walls and joists and its ends 4.8 m more"), "{}", finding.says);
+        let figure = finding.figure.as_ref().expect("a figure");
+        assert_eq!(figure.working, "10 m along the axes + 3 m at a + 1.8 m at b = 14.8 m");
+    }
+}
+
 #[test]
 fn by_way_of_ceiling_floor_and_conduit() {
     let run = |through: &str, length: f64| {

@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use crate::findings::{Finding, Id, Lack, Level, Report, Shown};
 use crate::house::{House, Missing, Node, Tail};
-use crate::plan::{Entry, Long, Run, Service, Stated};
+use crate::plan::{Entry, Long, Region, Run, Service, Stated};
 use crate::rules::{Limit, Sheet};
 use crate::units::{Distance, Percent};
 
@@ -14,13 +14,42 @@ use crate::units::{Distance, Percent};
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Limits {
     rack: Limit<Distance>,
+    rack_metric: Limit<Distance>,
     projector: Limit<Distance>,
+    projector_metric: Limit<Distance>,
     plate: Limit<Distance>,
+    plate_metric: Limit<Distance>,
     /// A length that would do for a way slantwise through the house, and falls short by more than
     /// this of the way along its axes.
     short_of_axes: Limit<Percent>,
     /// How far under the straight line a length is that rule's which finds it impossible.
     pub short_of_line: Limit<Percent>,
+}
+
+/// What ends need in the plan's region, so that its sentences have round numbers of its own units.
+struct Needs<'s> {
+    rack: &'s Limit<Distance>,
+    projector: &'s Limit<Distance>,
+    plate: &'s Limit<Distance>,
+}
+
+impl Limits {
+    /// Where the region is not known, what ends need in any: the metric numbers are the lesser.
+    fn needs(&self, region: Option<Region>) -> Needs<'_> {
+        if region.is_some_and(|region| self.rack.holds_in(region)) {
+            Needs {
+                rack: &self.rack,
+                projector: &self.projector,
+                plate: &self.plate,
+            }
+        } else {
+            Needs {
+                rack: &self.rack_metric,
+                projector: &self.projector_metric,
+                plate: &self.plate_metric,
+            }
+        }
+    }
 }
 
 /// A rounding between feet and metres.
@@ -46,6 +75,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
+    let needs = limits.needs(house.region().ok());
     let mut gaps = Gaps::default();
     for (index, run) in house.plan.runs.iter().enumerate() {
         let Some(length) = run.length.stated() else {
@@ -65,7 +95,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.checked();
             continue;
         }
-        let Some(tails) = tails(house, limits, index) else {
+        let Some(tails) = tails(house, &needs, index) else {
             continue;
         };
         let ends = tails.from.base() + tails.to.base();
@@ -89,7 +119,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 is_sure,
                 tails,
             };
-            out.find(case.finding(sheet, limits));
+            out.find(case.finding(sheet, limits, &needs));
         } else if let Some(missing) = way.missing {
             gaps.add(missing);
         } else if let Some(lack) = lack {
@@ -114,9 +144,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 }
 
 /// What each end of a run needs. `None` where an end could not be read.
-fn tails(house: &House<'_>, limits: &Limits, index: usize) -> Option<Tails> {
+fn tails(house: &House<'_>, needs: &Needs<'_>, index: usize) -> Option<Tails> {
     let (from, to) = house.ends(index)?;
-    let (rack, plate) = (limits.rack.value, limits.plate.value);
+    let (rack, plate) = (needs.rack.value, needs.plate.value);
     let (mut most, mut unknown) = (0.0, None);
     let service = house.service(index);
     let mut tail = |node: Node| {
@@ -124,7 +154,7 @@ fn tails(house: &House<'_>, limits: &Limits, index: usize) -> Option<Tails> {
             // Building wire ends in a box, without a loop to pull equipment out by.
             _ if service == Some(Service::Power) => (plate, plate),
             Tail::Rack => (rack, rack),
-            Tail::Projector => (limits.projector.value, limits.projector.value),
+            Tail::Projector => (needs.projector.value, needs.projector.value),
             Tail::Plate => (plate, plate),
             Tail::Unknown(endpoint) => {
                 unknown = Some(Unknown::Kind(endpoint));
@@ -221,7 +251,7 @@ impl Case<'_, '_> {
         self.length.show_metres(metres)
     }
 
-    fn finding(&self, sheet: &Sheet, limits: &Limits) -> Finding {
+    fn finding(&self, sheet: &Sheet, limits: &Limits, needs: &Needs<'_>) -> Finding {
         let (run, tails) = (self.run, self.tails);
         let (from, to) = (tails.from.base(), tails.to.base());
         let least = self.path + from + to;
@@ -272,7 +302,7 @@ impl Case<'_, '_> {
         }
         finding
             .with_figure(figure, least)
-            .with_authority(limits.rack.authority.clone())
+            .with_authority(needs.rack.authority.clone())
             .with_put_right(format!(
                 "cut {} at {} or more, or measure its way again",
                 run.id,
