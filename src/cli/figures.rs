@@ -8,6 +8,7 @@ use clap::ValueEnum;
 use super::Outcome;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
+use super::plans;
 use crate::findings::Gap;
 use crate::forms::System;
 use crate::forms::figures as form;
@@ -23,9 +24,9 @@ use crate::yaml::Sources;
 Exit status: 0, or 2 for a file that could not be used."
 )]
 pub struct Args {
-    /// Plans to compute; `-` is standard input
-    #[arg(required = true, value_name = "FILE")]
-    files: Vec<PathBuf>,
+    /// Plans to compute, or folders of plans; `-` is standard input
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
     /// How the figures are written
     #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Table)]
     form: Form,
@@ -59,8 +60,8 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 type Show<'w> = dyn FnMut(&str, Option<Region>, &[Quantity], &[Gap]) -> io::Result<()> + 'w;
 
 fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
-    let mut worst = Outcome::Clean;
-    for path in &args.files {
+    let (plans, mut worst) = plans::named(&args.paths);
+    for path in &plans {
         let Some(text) = input::read(path) else {
             worst = Outcome::Unusable;
             continue;

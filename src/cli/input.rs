@@ -37,6 +37,14 @@ pub fn is_stdin(path: &Path) -> bool {
 
 /// Reads a plan, or complains and gives `None`.
 pub fn read(path: &Path) -> Option<String> {
+    text(path).map_err(|reason| complain(&reason)).ok()
+}
+
+/// The text of a plan.
+///
+/// # Errors
+/// The plan and why it could not be read, in words.
+pub fn text(path: &Path) -> Result<String, String> {
     let read = if is_stdin(path) {
         decoded(io::stdin().lock())
     } else {
@@ -44,24 +52,25 @@ pub fn read(path: &Path) -> Option<String> {
             .map_err(|error| (None, reason(&error)))
             .and_then(decoded)
     };
-    let name = name(path);
-    match read {
-        Ok(text) => Some(text),
-        Err((Some((line, column)), reason)) => {
-            complain(&format!("{}:{line}:{column}: {reason}", name.display()));
-            None
+    read.map_err(|(place, reason)| {
+        let name = name(path);
+        match place {
+            Some((line, column)) => format!("{}:{line}:{column}: {reason}", name.display()),
+            None => format!("{}: {reason}", name.display()),
         }
-        Err((None, reason)) => {
-            complain(&format!("{}: {reason}", name.display()));
-            None
-        }
-    }
+    })
 }
 
 /// Complains of a text that is no YAML.
 pub fn complain_of(sources: &Sources, broken: &Broken) {
-    if let Some((file, _)) = sources.files().next() {
-        complain(&forms::text::broken(sources, file, broken));
+    complain(&no_yaml(sources, broken));
+}
+
+/// Why a text is no YAML, in words.
+pub fn no_yaml(sources: &Sources, broken: &Broken) -> String {
+    match sources.files().next() {
+        Some((file, _)) => forms::text::broken(sources, file, broken),
+        None => broken.reason.clone(),
     }
 }
 

@@ -3,12 +3,17 @@
 //! Knows: files, the terminal. Must not know: how anything is judged.
 
 mod day;
+mod delivery;
 mod figures;
+mod hands;
 mod input;
 mod out;
+mod plans;
+mod progress;
 mod redline;
 mod review;
 mod rulebook;
+mod shelf;
 mod written;
 
 use std::process::ExitCode;

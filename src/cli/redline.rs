@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::day::Day;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
-use super::{Outcome, written};
+use super::{Outcome, plans, written};
 use crate::findings::RedlineKind;
 use crate::forms::{clean, redline as form};
 use crate::review::{Scope, Selection, Settled, ink, review_text, settle};
@@ -20,9 +20,9 @@ Without --ink nothing is written: the redlines are shown as a diff.\n\
 Exit status: 0 nothing to redline, 1 redlines offered or left, 2 a file that could not be used."
 )]
 pub struct Args {
-    /// Plans to redline; `-` is standard input (to show only)
-    #[arg(required = true, value_name = "FILE")]
-    files: Vec<PathBuf>,
+    /// Plans to redline, or folders of plans; `-` is standard input (to show only)
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
     /// Write those redlines that leave the plan's meaning the same
     #[arg(long)]
     ink: bool,
@@ -34,9 +34,9 @@ pub struct Args {
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    let mut worst = Outcome::Clean;
+    let (plans, mut worst) = plans::named(&args.paths);
     let mut shown = HashSet::new();
-    for path in &args.files {
+    for path in &plans {
         let outcome = if args.ink {
             write(args, path, out)?
         } else {

@@ -1,28 +1,34 @@
 //! `nailplate review`
 
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::thread;
 
 use clap::ValueEnum;
 
-use super::Outcome;
 use super::day::Day;
+use super::delivery::Delivery;
 use super::input::{self, Disk};
 use super::out::{Out, page};
+use super::shelf::Shelf;
+use super::{Outcome, hands, plans};
 use crate::findings::Level;
-use crate::forms::{self, Words};
+use crate::forms::{Page, Words, json, lines, text};
+use crate::plan::{Date, Library};
 use crate::review::{Review, Scope, Selection, review_text};
 
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n\n\
+    after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n  nailplate review --as json-lines plans/\n\n\
+Of a folder every *.plan.yaml and *.plan.yml below it is checked, save what is hidden, a link, or named by an ignore file \
+(.gitignore, .ignore). A plan named twice is checked once.\n\n\
 Exit status: 0 nothing at or above the holding level, 1 findings at or above it, 2 a file that could not be used."
 )]
 pub struct Args {
-    /// Plans to check; `-` is standard input
-    #[arg(required = true, value_name = "FILE")]
-    files: Vec<PathBuf>,
+    /// Plans to check, or folders of plans; `-` is standard input
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
     /// How the review is written
     #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Text)]
     form: Form,
@@ -32,18 +38,24 @@ pub struct Args {
     /// A check that could not be made holds a plan up, too
     #[arg(long)]
     hold_gaps: bool,
+    /// How many plans are checked at the same time; as many as there are processors if left out.
+    /// The output is the same
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=256))]
+    hands: Option<u16>,
     #[command(flatten)]
     day: Day,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
+pub enum Form {
     /// For people, with the lines that cause each finding
     Text,
     /// One finding a line: path:line:column: level: thing: sentence (rule)
     Lines,
-    /// For programs: nailplate-review/1
+    /// For programs: nailplate-review/1, one document for all plans
     Json,
+    /// For programs: nailplate-review-line/1, one document a plan, each on its own line
+    JsonLines,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -64,60 +76,91 @@ impl From<Hold> for Level {
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    match args.form {
-        Form::Text => {
-            let (page, mut words, mut first) = (page(), Words::default(), true);
-            each(args, &mut |review| {
-                if !std::mem::take(&mut first) {
-                    writeln!(out)?;
-                }
-                forms::text::review(review, &mut words, page, out)
-            })
-        }
-        Form::Lines => each(args, &mut |review| forms::lines::review(review, out)),
-        Form::Json => {
-            let mut json = forms::json::Json::start(out, Words::default())?;
-            let outcome = each(args, &mut |review| json.file(review))?;
-            json.finish()?;
-            Ok(outcome)
-        }
-    }
-}
-
-/// Reviews every file in the order given. One that cannot be used does not stop the others.
-fn each(args: &Args, write: &mut dyn FnMut(&Review) -> io::Result<()>) -> io::Result<Outcome> {
-    let mut worst = Outcome::Clean;
-    let scope = Scope {
-        selection: Selection::All,
+    let (plans, worst) = plans::named(&args.paths);
+    let shelf = Shelf::before(Disk);
+    let desk = Desk {
+        args,
+        page: page(),
         today: args.day.or_today(),
+        library: &shelf,
     };
-    for path in &args.files {
-        let Some(text) = input::read(path) else {
-            worst = Outcome::Unusable;
-            continue;
-        };
-        match review_text(&input::name(path), text, &Disk, scope) {
-            Ok(review) => {
-                write(&review)?;
-                worst = worst.max(held(args, &review));
-            }
-            Err((sources, broken)) => {
-                input::complain_of(&sources, &broken);
-                worst = Outcome::Unusable;
+    let processors = || thread::available_parallelism().map_or(1, usize::from);
+    let hands = args.hands.map_or_else(processors, usize::from);
+    let mut delivery = Delivery::start(args.form, plans.len(), worst, out)?;
+    if hands.min(plans.len()) > 1 {
+        hands::in_order(
+            &plans,
+            hands.min(plans.len()),
+            Words::default,
+            |words, plan| desk.written(plan, words),
+            |written| match written {
+                Ok((outcome, bytes)) => delivery.reviewed(outcome, |out| out.write_all(&bytes)),
+                Err(reason) => delivery.unusable(&reason),
+            },
+        )?;
+    } else {
+        // No turn to wait for: straight to the output, however long it is.
+        let mut words = Words::default();
+        for plan in &plans {
+            match desk.review(plan) {
+                Ok(review) => delivery.reviewed(desk.held(&review), |out| {
+                    desk.write(&review, &mut words, out)
+                })?,
+                Err(reason) => delivery.unusable(&reason)?,
             }
         }
     }
-    Ok(worst)
+    delivery.finish()
 }
 
-fn held(args: &Args, review: &Review) -> Outcome {
-    let found = review
-        .gravest()
-        .is_some_and(|level| level >= args.hold.into());
-    let gaps = args.hold_gaps && !review.gaps.is_empty();
-    if found || gaps {
-        Outcome::Found
-    } else {
-        Outcome::Clean
+/// What all hands work by.
+struct Desk<'a> {
+    args: &'a Args,
+    page: Page,
+    today: Option<Date>,
+    library: &'a (dyn Library + Sync),
+}
+
+impl Desk<'_> {
+    /// Reads and reviews a plan, or says why it cannot be used.
+    fn review(&self, path: &Path) -> Result<Review, String> {
+        let scope = Scope {
+            selection: Selection::All,
+            today: self.today,
+        };
+        let text = input::text(path)?;
+        review_text(&input::name(path), text, self.library, scope)
+            .map_err(|(sources, broken)| input::no_yaml(&sources, &broken))
+    }
+
+    fn write(&self, review: &Review, words: &mut Words, out: &mut dyn Write) -> io::Result<()> {
+        match self.args.form {
+            Form::Text => text::review(review, words, self.page, out),
+            Form::Lines => lines::review(review, out),
+            Form::Json => json::file(review, words, out),
+            Form::JsonLines => json::line(review, words, out),
+        }
+    }
+
+    /// The review in writing, so that nothing else of it has to wait for its turn.
+    fn written(&self, path: &Path, words: &mut Words) -> Result<(Outcome, Vec<u8>), String> {
+        let review = self.review(path)?;
+        let mut bytes = Vec::new();
+        self.write(&review, words, &mut bytes)
+            .map_err(|error| format!("{}: {}", path.display(), input::reason(&error)))?;
+        bytes.shrink_to_fit();
+        Ok((self.held(&review), bytes))
+    }
+
+    fn held(&self, review: &Review) -> Outcome {
+        let found = review
+            .gravest()
+            .is_some_and(|level| level >= self.args.hold.into());
+        let gaps = self.args.hold_gaps && !review.gaps.is_empty();
+        if found || gaps {
+            Outcome::Found
+        } else {
+            Outcome::Clean
+        }
     }
 }

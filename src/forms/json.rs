@@ -1,4 +1,5 @@
-//! The review as JSON, `nailplate-review/1`, written finding by finding.
+//! The review as JSON, written finding by finding: `nailplate-review/1`, one document for all plans, and
+//! `nailplate-review-line/1`, one document a line for each plan.
 
 use std::io::{Result, Write};
 
@@ -124,47 +125,25 @@ impl<'w> Json<'w> {
     /// # Errors
     /// Those of the writer.
     pub fn file(&mut self, review: &Review) -> Result<()> {
-        let (out, words) = (&mut *self.out, &mut self.words);
+        self.part()?;
+        file(review, &mut self.words, self.out)
+    }
+
+    /// Where the next file's object, made by [`file`], has to be written.
+    ///
+    /// # Errors
+    /// Those of the writer.
+    pub fn next_file(&mut self) -> Result<&mut dyn Write> {
+        self.part()?;
+        Ok(self.out)
+    }
+
+    fn part(&mut self) -> Result<()> {
         if self.files > 0 {
-            out.write_all(b",")?;
+            self.out.write_all(b",")?;
         }
         self.files += 1;
-        let places = Places::new(&review.sources);
-        out.write_all(br#"{"path":"#)?;
-        serde_json::to_writer(&mut *out, &path(&review.sources, review.file))?;
-        out.write_all(br#","findings":"#)?;
-        list(out, &review.findings, |out, finding| {
-            Ok(serde_json::to_writer(
-                out,
-                &found(finding, words, &review.sources, &places),
-            )?)
-        })?;
-        out.write_all(br#","gaps":"#)?;
-        list(out, &review.gaps, |out, gap| {
-            Ok(serde_json::to_writer(out, &lacking(gap))?)
-        })?;
-        out.write_all(br#","let_pass":"#)?;
-        list(out, &review.let_pass, |out, let_pass| {
-            let LetPass {
-                finding,
-                reason,
-                by,
-                until,
-                approval,
-            } = let_pass;
-            let finding = found(finding, words, &review.sources, &places);
-            let passed = Passed {
-                finding,
-                reason,
-                by,
-                until: until.as_deref(),
-                approval: approval.as_deref(),
-            };
-            Ok(serde_json::to_writer(out, &passed)?)
-        })?;
-        out.write_all(br#","tally":"#)?;
-        serde_json::to_writer(&mut *out, &review.tally())?;
-        out.write_all(b"}")
+        Ok(())
     }
 
     /// Ends the document.
@@ -174,6 +153,65 @@ impl<'w> Json<'w> {
     pub fn finish(self) -> Result<()> {
         self.out.write_all(b"]}\n")
     }
+}
+
+/// One plan as an object of the list `files`.
+///
+/// # Errors
+/// Those of the writer.
+pub fn file(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
+    out.write_all(b"{")?;
+    members(review, words, out)?;
+    out.write_all(b"}")
+}
+
+/// One plan as a document of its own on a line of its own, so that the output of several runs can
+/// be joined.
+///
+/// # Errors
+/// Those of the writer.
+pub fn line(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
+    out.write_all(br#"{"format":"nailplate-review-line/1","#)?;
+    members(review, words, out)?;
+    out.write_all(b"}\n")
+}
+
+fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
+    let places = Places::new(&review.sources);
+    out.write_all(br#""path":"#)?;
+    serde_json::to_writer(&mut *out, &path(&review.sources, review.file))?;
+    out.write_all(br#","findings":"#)?;
+    list(out, &review.findings, |out, finding| {
+        Ok(serde_json::to_writer(
+            out,
+            &found(finding, words, &review.sources, &places),
+        )?)
+    })?;
+    out.write_all(br#","gaps":"#)?;
+    list(out, &review.gaps, |out, gap| {
+        Ok(serde_json::to_writer(out, &lacking(gap))?)
+    })?;
+    out.write_all(br#","let_pass":"#)?;
+    list(out, &review.let_pass, |out, let_pass| {
+        let LetPass {
+            finding,
+            reason,
+            by,
+            until,
+            approval,
+        } = let_pass;
+        let finding = found(finding, words, &review.sources, &places);
+        let passed = Passed {
+            finding,
+            reason,
+            by,
+            until: until.as_deref(),
+            approval: approval.as_deref(),
+        };
+        Ok(serde_json::to_writer(out, &passed)?)
+    })?;
+    out.write_all(br#","tally":"#)?;
+    Ok(serde_json::to_writer(out, &review.tally())?)
 }
 
 fn list<T>(

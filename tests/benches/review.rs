@@ -1,6 +1,6 @@
 //! How long a whole review takes beside the YAML parser's bare event pass over the same bytes.
 //!
-//! `cargo bench` prints one table. Ratios are of medians measured in one run, turn by turn, since
+//! `cargo bench --bench review` prints one table. Ratios are of medians measured in one run, turn by turn, since
 //! the machines are noisy.
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints")]

@@ -1,5 +1,7 @@
 //! The built program, run as a user would.
 
+mod many;
+
 use std::fs;
 use std::path::Path;
 
@@ -96,7 +98,7 @@ fn one_bad_file_does_not_stop_the_others() {
         "latin.plan.yaml",
         "empty.plan.yaml",
         "lost.plan.yaml",
-        ".",
+        "folder/",
         "z.plan.yaml",
     ];
     let ran = run(&folder, &[&["review"][..], &files].concat());
@@ -108,7 +110,7 @@ fn one_bad_file_does_not_stop_the_others() {
         "nailplate: latin.plan.yaml:2:10: not UTF-8 text: byte 0xfc at offset 22",
         "nailplate: empty.plan.yaml:1:1: there is nothing in this file",
         "nailplate: lost.plan.yaml: there is no such file",
-        "nailplate: .: this is a folder",
+        "nailplate: folder/: there is no such file",
     ] {
         assert!(ran.err.contains(reason), "{reason}\n{}", ran.err);
     }
@@ -196,7 +198,7 @@ fn a_reader_that_goes_away_is_no_failure() {
     let keys: String = (0..20_000).map(|n| format!("key-{n}: x\n")).collect();
     fs::write(folder.path().join("a.plan.yaml"), format!("{CLEAN}{keys}")).expect("written");
     let program = assert_cmd::cargo::cargo_bin("nailplate");
-    for form in ["text", "lines", "json"] {
+    for form in ["text", "lines", "json", "json-lines"] {
         let mut child = std::process::Command::new(&program)
             .args(["review", "--as", form, "a.plan.yaml"])
             .current_dir(folder.path())

@@ -1,0 +1,132 @@
+//! Reviews handed over one by one: to standard output, the complaints to standard error.
+
+use std::io::{self, IsTerminal, Stderr, Write};
+use std::time::Instant;
+
+use super::Outcome;
+use super::out::{Out, complain};
+use super::progress::Progress;
+use super::review::Form;
+use crate::forms::Words;
+use crate::forms::json::Json;
+
+/// What stands between, before and behind the reviews, and how far they are.
+pub struct Delivery<'w> {
+    document: Document<'w>,
+    progress: Progress<Stderr>,
+    /// Standard output goes to a terminal, too, most likely the one that shows the progress.
+    beside: bool,
+    worst: Outcome,
+}
+
+enum Document<'w> {
+    Json(Json<'w>),
+    /// One after the other, some with an empty line between.
+    Plain {
+        out: &'w mut Out,
+        spaced: bool,
+        first: bool,
+    },
+}
+
+impl<'w> Delivery<'w> {
+    /// # Errors
+    /// Those of the output.
+    pub fn start(
+        form: Form,
+        total: usize,
+        worst: Outcome,
+        out: &'w mut Out,
+    ) -> io::Result<Delivery<'w>> {
+        let beside = io::stdout().is_terminal();
+        // Something drawn into the document's one long line would spoil it.
+        let drawn = !(beside && form == Form::Json);
+        let document = match form {
+            Form::Json => Document::Json(Json::start(out, Words::default())?),
+            Form::Text | Form::Lines | Form::JsonLines => Document::Plain {
+                out,
+                spaced: form == Form::Text,
+                first: true,
+            },
+        };
+        Ok(Self {
+            document,
+            progress: Progress::on_standard_error(total, drawn),
+            beside,
+            worst,
+        })
+    }
+
+    /// The next plan has been reviewed; `write` writes its part.
+    ///
+    /// # Errors
+    /// Those of the output.
+    pub fn reviewed(
+        &mut self,
+        outcome: Outcome,
+        write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> io::Result<()> {
+        if self.beside {
+            self.progress.make_way();
+        }
+        write(self.document.next()?)?;
+        self.one_more(outcome)
+    }
+
+    /// The next plan could not be used.
+    ///
+    /// # Errors
+    /// Those of the output.
+    pub fn unusable(&mut self, reason: &str) -> io::Result<()> {
+        self.progress.make_way();
+        complain(reason);
+        self.one_more(Outcome::Unusable)
+    }
+
+    fn one_more(&mut self, outcome: Outcome) -> io::Result<()> {
+        self.worst = self.worst.max(outcome);
+        let now = Instant::now();
+        if self.progress.step(now) {
+            if self.beside {
+                self.document.flush()?;
+            }
+            self.progress.draw(now);
+        }
+        Ok(())
+    }
+
+    /// Ends the document. The worst of all outcomes counts.
+    ///
+    /// # Errors
+    /// Those of the output.
+    pub fn finish(mut self) -> io::Result<Outcome> {
+        self.progress.make_way();
+        if let Document::Json(json) = self.document {
+            json.finish()?;
+        }
+        Ok(self.worst)
+    }
+}
+
+impl Document<'_> {
+    /// Where the next review goes.
+    fn next(&mut self) -> io::Result<&mut dyn Write> {
+        match self {
+            Self::Json(json) => json.next_file(),
+            Self::Plain { out, spaced, first } => {
+                if !std::mem::take(first) && *spaced {
+                    writeln!(out)?;
+                }
+                Ok(&mut **out)
+            }
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        match self {
+            // Nothing is drawn beside it.
+            Self::Json(_) => Ok(()),
+            Self::Plain { out, .. } => out.flush(),
+        }
+    }
+}

@@ -1,0 +1,187 @@
+//! Which plans a command line names: files, and what lies below folders.
+
+use std::collections::HashSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use ignore::{Walk, WalkBuilder};
+
+use super::Outcome;
+use super::input::{is_stdin, reason};
+use super::out::complain;
+
+/// How a file below a folder has to end to be taken for a plan.
+const ENDINGS: [&[u8]; 2] = [b".plan.yaml", b".plan.yml"];
+
+/// The plans in the order of the command line, each once; of a folder all that lie below it,
+/// sorted by name folder by folder. Complains of what could not be looked into, and then the
+/// outcome is unusable.
+pub fn named(paths: &[PathBuf]) -> (Vec<PathBuf>, Outcome) {
+    let mut list = List::default();
+    for path in paths {
+        if !is_stdin(path) && path.is_dir() {
+            list.folder(path);
+        } else {
+            let place = place(path);
+            list.add(path, place);
+        }
+    }
+    (list.plans, list.outcome)
+}
+
+#[derive(Default)]
+struct List {
+    plans: Vec<PathBuf>,
+    known: HashSet<PathBuf>,
+    outcome: Outcome,
+}
+
+impl List {
+    fn add(&mut self, path: &Path, place: PathBuf) {
+        if self.known.insert(place) {
+            self.plans.push(path.to_owned());
+        }
+    }
+
+    fn folder(&mut self, folder: &Path) {
+        let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+        let (mut empty, mut seen_all) = (true, true);
+        for entry in walk(folder) {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(error) => {
+                    complain(&told(&error, folder));
+                    self.outcome = Outcome::Unusable;
+                    seen_all = false;
+                    continue;
+                }
+            };
+            if let Some(error) = entry.error() {
+                // A line of an ignore file that is no pattern; the other lines hold.
+                complain(&told(error, entry.path()));
+            }
+            if !is_plan(entry.path()) || entry.depth() == 0 {
+                continue;
+            }
+            if entry.path_is_symlink() {
+                complain(&format!(
+                    "{}: a link; below a folder links are not followed",
+                    entry.path().display()
+                ));
+                continue;
+            }
+            if !entry.file_type().is_some_and(|kind| kind.is_file()) {
+                continue;
+            }
+            empty = false;
+            let below = entry.path().strip_prefix(folder).unwrap_or(entry.path());
+            // What lies in the current folder is called as if it had been named itself.
+            let path = if folder == Path::new(".") {
+                below
+            } else {
+                entry.path()
+            };
+            self.add(path, whole.join(below));
+        }
+        if empty && seen_all {
+            complain(&format!(
+                "{}: no plan below this folder (*.plan.yaml, *.plan.yml)",
+                folder.display()
+            ));
+        }
+    }
+}
+
+/// Everything below a folder that its ignore files let through, and nothing hidden.
+fn walk(folder: &Path) -> Walk {
+    WalkBuilder::new(folder)
+        .follow_links(false)
+        .require_git(false)
+        // What is reviewed must not hang on whose computer it is.
+        .git_global(false)
+        .git_exclude(false)
+        .sort_by_file_name(Ord::cmp)
+        .build()
+}
+
+fn is_plan(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| {
+        let name = name.as_encoded_bytes();
+        ENDINGS.iter().any(|ending| name.ends_with(ending))
+    })
+}
+
+/// By what two names are known to be the same plan. A link is another plan than what it leads to:
+/// catalogues are looked up from the folder that the plan is named in.
+fn place(path: &Path) -> PathBuf {
+    if is_stdin(path) {
+        return path.to_owned();
+    }
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    match (fs::canonicalize(folder), path.file_name()) {
+        (Ok(folder), Some(name)) => folder.join(name),
+        _ => path.to_owned(),
+    }
+}
+
+/// `path: reason`, with the path that the error is about where it knows one.
+fn told(error: &ignore::Error, near: &Path) -> String {
+    fn about(error: &ignore::Error) -> Option<&Path> {
+        match error {
+            ignore::Error::WithPath { path, .. } => Some(path),
+            ignore::Error::WithDepth { err, .. } | ignore::Error::WithLineNumber { err, .. } => {
+                about(err)
+            }
+            _ => None,
+        }
+    }
+    match error.io_error() {
+        Some(io) => {
+            let path = about(error).unwrap_or(near);
+            format!("{}: {}", path.display(), reason(io))
+        }
+        None => error.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io;
+
+    use super::*;
+
+    #[test]
+    fn an_error_is_told_with_its_path_and_without_a_number() {
+        let closed = |raw: io::Error| ignore::Error::WithDepth {
+            depth: 2,
+            err: Box::new(ignore::Error::WithPath {
+                path: "plans/a".into(),
+                err: Box::new(raw.into()),
+            }),
+        };
+        let denied = closed(io::ErrorKind::PermissionDenied.into());
+        assert_eq!(told(&denied, Path::new("plans")), "plans/a: no permission");
+        let bare = ignore::Error::from(io::Error::from(io::ErrorKind::NotFound));
+        assert_eq!(
+            told(&bare, Path::new("plans")),
+            "plans: there is no such file"
+        );
+    }
+
+    #[test]
+    fn a_plan_is_known_by_the_end_of_its_name() {
+        for (name, plan) in [
+            ("a.plan.yaml", true),
+            ("b/a.plan.yml", true),
+            ("a.yaml", false),
+            ("a.plan.yaml.txt", false),
+            ("a.plan.yaml/stock.yml", false),
+            ("aplan.yaml", false),
+        ] {
+            assert_eq!(is_plan(Path::new(name)), plan, "{name}");
+        }
+    }
+}
