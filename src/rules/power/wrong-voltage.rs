@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Report, Shown};
+use crate::findings::{Finding, Lack, Level, Report, Shown};
 use crate::house::{House, Node, Supplies, is_consumer};
 use crate::plan::{Circuit, Endpoint, EndpointKind as Kind, Entry, Region};
 use crate::rules::{Limit, Sheet, over};
@@ -11,8 +11,10 @@ use crate::units::{Percent, Volts};
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Limits {
-    /// How far a device's voltage may be from its circuit's, as a part of the circuit's.
+    /// How far a device's voltage may be under its circuit's, as a part of the circuit's.
     tolerance: Limit<Percent>,
+    /// How far it may be over its circuit's: what is fed less than it is made for runs weak.
+    tolerance_below: Limit<Percent>,
     /// What a device is made for that does not say.
     usual_american: Limit<Volts>,
     usual_metric: Limit<Volts>,
@@ -30,8 +32,18 @@ impl Limits {
         (volts - circuit).abs() / circuit * 100.0
     }
 
+    /// What holds for a device of these volts on a circuit.
+    fn held(&self, volts: f64, circuit: f64) -> &Limit<Percent> {
+        if circuit < volts {
+            &self.tolerance_below
+        } else {
+            &self.tolerance
+        }
+    }
+
     fn fits(&self, volts: f64, circuit: f64) -> bool {
-        !over(Self::apart(volts, circuit), self.tolerance.value.number())
+        let held = self.held(volts, circuit).value.number();
+        !over(Self::apart(volts, circuit), held)
     }
 }
 
@@ -57,7 +69,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         let circuits = supplies.of(house, node);
-        let mut wrong = None;
+        let mut wrong: Option<(usize, f64)> = None;
         let (mut fits, mut unknown) = (false, false);
         for circuit in circuits {
             match house.plan.circuits[*circuit as usize].volts.value() {
@@ -66,7 +78,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     unknown = true;
                 }
                 Some(volts) if limits.fits(stated.unwrap_or(usual), volts.base()) => fits = true,
-                Some(_) => wrong = wrong.or(Some(*circuit as usize)),
+                // The highest is the gravest: it may burn the device.
+                Some(volts) if wrong.is_none_or(|(_, worst)| worst < volts.base()) => {
+                    wrong = Some((*circuit as usize, volts.base()));
+                }
+                Some(_) => {}
             }
         }
         let choice = in_rack(house, index);
@@ -83,7 +99,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     Lack::absent(format!("volts of {}", endpoint.id)),
                 );
             }
-            Some(circuit) => match house.converter_ahead(index) {
+            Some((circuit, _)) => match house.converter_ahead(index) {
                 Some(converter) => {
                     let id = &house.plan.endpoints[converter].id;
                     let lack = Lack::absent(format!("the voltage that {id} passes on"));
@@ -133,23 +149,29 @@ fn finding(
     let gives = text(circuit.volts.value().map(|volts| &**volts));
     let base = |volts: Option<f64>| volts.unwrap_or(0.0);
     let device = base(endpoint.volts.value().map(|volts| volts.base()));
-    let apart = Limits::apart(
-        device,
-        base(circuit.volts.value().map(|volts| volts.base())),
-    );
-    let tolerance = limits.tolerance.value;
+    let fed = base(circuit.volts.value().map(|volts| volts.base()));
+    let apart = Limits::apart(device, fed);
+    let (held, is_weak) = (limits.held(device, fed), fed < device);
     let figure = Shown {
         name: "voltage-difference",
         value: apart,
         unit: "%",
         working: format!("({needs} − {gives}) ÷ {gives}, whichever way"),
     };
-    let says = format!("{id} is made for {needs} and fed {gives} by {feeds}");
+    let weak = if is_weak {
+        ", too little: it runs weak or not at all"
+    } else {
+        ""
+    };
+    let says = format!("{id} is made for {needs} and fed {gives} by {feeds}{weak}");
     let at = endpoint.volts.span().unwrap_or(endpoint.span);
     let mut finding = sheet
         .finding(id, says, at, "made for this")
         .with_on(feeds)
         .with_mark(circuit.volts.span().unwrap_or(circuit.span), "gives this");
+    if is_weak {
+        finding.level = held.level.unwrap_or(Level::Fault);
+    }
     let node = Node::Endpoint(u32::try_from(index).unwrap_or(u32::MAX));
     let mine = supplies.of(house, node);
     let other = house.plan.circuits.iter().enumerate().find(|(at, other)| {
@@ -167,7 +189,7 @@ fn finding(
         None => format!("feed {id} from a circuit of {needs}"),
     };
     finding
-        .with_figure(figure, tolerance.number())
-        .with_authority(limits.tolerance.authority.clone())
+        .with_figure(figure, held.value.number())
+        .with_authority(held.authority.clone())
         .with_put_right(format!("{better}, or use a model made for {gives}"))
 }
