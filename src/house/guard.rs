@@ -2,10 +2,10 @@
 
 use petgraph::graph::NodeIndex;
 
-use super::power::Reached;
+use super::power::{FeedKind, Reached};
 use super::topology::House;
 use crate::findings::{Lack, Redline};
-use crate::plan::{Entry, Field, List, Protection};
+use crate::plan::{EndpointKind, Entry, Field, List, Protection};
 
 type Devices = Field<List<Protection>>;
 
@@ -39,6 +39,31 @@ impl House<'_> {
             guarded.push(ahead || own);
         }
         guarded
+    }
+
+    /// The lights of a circuit that no protective device in an endpoint ahead guards; `None` if it
+    /// feeds none. A lamp on a plug is no light of the circuit, nor is one fed by what hangs on a plug.
+    pub fn bare_lights(&self, circuit: usize, device: Protection) -> Option<Vec<usize>> {
+        let tree = self.tree(circuit);
+        let guarded = self.guarded(&tree, device);
+        let mut wired: Vec<bool> = Vec::with_capacity(tree.len());
+        let mut bare: Option<Vec<usize>> = None;
+        for (reached, guarded) in tree.iter().zip(guarded) {
+            let is_wired = reached
+                .before
+                .is_none_or(|before| wired[before] && matches!(reached.by, FeedKind::Run(_)));
+            wired.push(is_wired);
+            let Some(index) = reached.node.endpoint().filter(|_| is_wired) else {
+                continue;
+            };
+            if self.plan.endpoints[index].kind.value() == Some(&EndpointKind::Light) {
+                let bare = bare.get_or_insert_default();
+                if !guarded {
+                    bare.push(index);
+                }
+            }
+        }
+        bare
     }
 
     /// The redline that adds a protective device to those of a circuit or an endpoint.

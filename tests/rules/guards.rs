@@ -4,7 +4,7 @@
 
 use nailplate::findings::Level::Hazard;
 
-use super::{edited, found, gaps};
+use super::{edited, found, gaps, lines, reviewed};
 
 const ZONE: &str = "power.unguarded-zone";
 
@@ -200,6 +200,46 @@ fn sockets_that_want_an_rcd() {
         assert_eq!(gaps(&of("breaker: 40 A, protection: []", ""), GROUND), ["the rated current of the sockets on C1"]);
         assert_eq!(gaps(&of("protection: []", ""), GROUND), ["breaker of C1"]);
         assert_eq!(gaps(&of("breaker: 16 A", ""), GROUND), ["protection of C1"]);
+    }
+}
+
+#[test]
+fn lights_of_a_dwelling_that_want_an_rcd() {
+    // BS 7671 and HD 60364-4-41, both 411.3.4; AS/NZS 3000 2.6.3: from memory.
+    let hazard = vec![("C1".to_owned(), Hazard)];
+    for region in ["gb", "eu", "au"] {
+        let of = |building: &str, circuit: &str, ends: &str, runs: &str| {
+            format!("nailplate: 1\nregion: {region}\n{building}\nstock:\n  t: {{for: power, cores: 2 x 1.5 mm2 + earth}}\ncircuits:\n  C1: {{breaker: 6 A, volts: 230 V{circuit}}}\nendpoints:\n{}runs:\n{}", lines(ends), lines(runs))
+        };
+        let (none, rcd) = (", protection: []", ", protection: rcd-30ma");
+        let (two, wired) = ("a: {kind: light}; b: {kind: light}", "P1: {from: C1, to: a, stock: t}; P2: {from: a, to: b, stock: t}");
+        for building in ["building: one-family", "building: two-family", "building: multi-family"] {
+            let text = of(building, none, two, wired);
+            assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (hazard.clone(), vec![]), "{text}");
+            let text = edited(&text, GROUND);
+            assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (vec![], vec![]), "{text}");
+        }
+        let home = "building: one-family";
+        let plug = "o: {kind: outlet, protection: rcd-30ma}; a: {kind: light, at-outlet: o}";
+        for (building, circuit, ends, runs, lacks) in [
+            (home, rcd, two, wired, vec![]), ("building: commercial", none, two, wired, vec![]), ("", rcd, two, wired, vec![]),
+            ("", none, two, wired, vec!["building of the plan"]), (home, "", two, wired, vec!["protection of C1"]),
+            // Guarded by what is ahead; on a plug; no light at all; nothing feeds it.
+            (home, none, "o: {kind: outlet, protection: rcd-30ma}; a: {kind: light}", "P1: {from: C1, to: o, stock: t}; P2: {from: o, to: a, stock: t}", vec![]),
+            (home, none, plug, "P1: {from: C1, to: o, stock: t}", vec![]), (home, none, "a: {kind: appliance}", "P1: {from: C1, to: a, stock: t}", vec![]), (home, none, two, "P2: {from: a, to: b, stock: t}", vec![]),
+            // A socket on the same circuit: what the circuit lacks is one gap.
+            (home, "", "o: {kind: outlet}; a: {kind: light}", "P1: {from: C1, to: o, stock: t}; P2: {from: o, to: a, stock: t}", vec!["protection of C1"]),
+        ] {
+            let text = of(building, circuit, ends, runs);
+            assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (vec![], lacks.into_iter().map(str::to_owned).collect()), "{text}");
+        }
+        let says = &reviewed(&of(home, none, two, wired), GROUND).findings[0].says;
+        assert_eq!(says, "C1 feeds the light a and 1 more in a dwelling without a 30 mA RCD");
+    }
+    // In us and ca lights want none.
+    for region in ["us", "ca"] {
+        let text = format!("nailplate: 1\nregion: {region}\nbuilding: one-family\ncircuits:\n  C1: {{breaker: 15 A, protection: []}}\nendpoints:\n  a: {{kind: light}}\nruns:\n  P1: {{from: C1, to: a, carries: power}}\n");
+        assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (vec![], vec![]));
     }
 }
 

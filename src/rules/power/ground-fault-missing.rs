@@ -1,6 +1,8 @@
-//! An outlet that wants a ground-fault device, or a 30 mA RCD, and has none.
+//! An outlet, or a dwelling's lighting circuit, that wants a ground-fault device, or a 30 mA RCD, and has none.
+//!
+//! Long because sockets by two families of codes, and lights, are one rule's.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
@@ -21,11 +23,21 @@ pub struct Limits {
     socket_gb: Limit<Amps>,
     socket_eu: Limit<Amps>,
     socket_au: Limit<Amps>,
+    /// The RCD of circuits that feed lights in a dwelling.
+    lights_gb: Limit<Amps>,
+    lights_eu: Limit<Amps>,
+    lights_au: Limit<Amps>,
 }
 
 impl Limits {
     fn socket(&self, region: Region) -> Option<&Limit<Amps>> {
         [&self.socket_gb, &self.socket_eu, &self.socket_au]
+            .into_iter()
+            .find(|limit| limit.holds_in(region))
+    }
+
+    fn lights(&self, region: Region) -> Option<&Limit<Amps>> {
+        [&self.lights_gb, &self.lights_eu, &self.lights_au]
             .into_iter()
             .find(|limit| limit.holds_in(region))
     }
@@ -39,9 +51,31 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     else {
         return;
     };
-    if house.endpoints_of(EndpointKind::Outlet).next().is_none() {
-        return;
+    let mut unstated = BTreeSet::new();
+    if house.endpoints_of(EndpointKind::Outlet).next().is_some() {
+        outlets(
+            house,
+            sheet,
+            limits,
+            (region, edition, reach),
+            &mut unstated,
+            out,
+        );
     }
+    if let Some(limit) = limits.lights(region) {
+        lights(house, sheet, limit, &unstated, out);
+    }
+}
+
+/// The circuits that do not state their protection go into `unstated`.
+fn outlets(
+    house: &House<'_>,
+    sheet: &Sheet,
+    limits: &Limits,
+    (region, edition, reach): (Region, Edition, Distance),
+    unstated: &mut BTreeSet<usize>,
+    out: &mut Report,
+) {
     let device = if region.is_north_american() {
         Protection::GroundFault
     } else {
@@ -116,10 +150,85 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         }
         if let Some(lack) = lack {
+            unstated.insert(index);
             out.loud_gap(sheet.id, &circuit.id, lack);
         }
     }
     us.lacks(sheet, out);
+}
+
+/// Circuits that feed lights in a dwelling. Those in `unstated` have their gap already.
+fn lights(
+    house: &House<'_>,
+    sheet: &Sheet,
+    limit: &Limit<Amps>,
+    unstated: &BTreeSet<usize>,
+    out: &mut Report,
+) {
+    let building = &house.plan.building;
+    if building.is_bad()
+        || building.value() == Some(&Building::Commercial)
+        || house.endpoints_of(EndpointKind::Light).next().is_none()
+    {
+        return;
+    }
+    let mut asked_building = false;
+    for (index, circuit) in house.plan.circuits.iter().enumerate() {
+        let Some(bare) = house.bare_lights(index, Protection::Rcd30) else {
+            continue;
+        };
+        if circuit.protection.is_bad() {
+            continue;
+        }
+        match house.circuit_has(index, Protection::Rcd30) {
+            Ok(false) if !bare.is_empty() => {}
+            Err(_) if !bare.is_empty() && unstated.contains(&index) => continue,
+            Err(lack) if !bare.is_empty() => {
+                out.loud_gap(sheet.id, &circuit.id, lack);
+                continue;
+            }
+            _ => {
+                out.checked();
+                continue;
+            }
+        }
+        if building.is_absent() {
+            // The plan's, so once.
+            if !asked_building {
+                out.loud_gap(sheet.id, &circuit.id, Lack::absent("building of the plan"));
+            }
+            asked_building = true;
+            continue;
+        }
+        out.checked();
+        out.find(dark(house, sheet, circuit, &bare, limit));
+    }
+}
+
+fn dark(
+    house: &House<'_>,
+    sheet: &Sheet,
+    circuit: &Entry<Circuit>,
+    bare: &[usize],
+    limit: &Limit<Amps>,
+) -> Finding {
+    let (on, light) = (&circuit.id, &house.plan.endpoints[bare[0]]);
+    let more = match bare.len() - 1 {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let says = format!(
+        "{on} feeds the light {}{more} in a dwelling without a {} RCD",
+        light.id, limit.value
+    );
+    let at = circuit.protection.span().unwrap_or(circuit.span);
+    let title = format!("put {on} behind a {} RCD", limit.value);
+    sheet
+        .finding(on, says, at, format!("no `{}`", Protection::Rcd30.word()))
+        .with_on(&light.id)
+        .with_mark(light.span, "fed by it")
+        .with_authority(limit.authority.clone())
+        .with_redline(house.fit_device(circuit, &circuit.protection, Protection::Rcd30, title))
 }
 
 /// A circuit's outlets: how many a device in themselves or ahead of them guards, and the others.
