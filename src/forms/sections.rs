@@ -14,7 +14,8 @@ const MOST: usize = 20;
 /// Things named on one line.
 const NAMED: usize = 6;
 
-/// Gaps: those that may hide a hazard one by one, the others by what is lacking.
+/// Gaps, by what is lacking: those that may hide a hazard in full and with what they are about, the
+/// others shortened.
 ///
 /// # Errors
 /// Those of the writer.
@@ -23,22 +24,21 @@ pub fn not_judged(gaps: &[Gap], page: Page, out: &mut dyn Write) -> Result<()> {
         return Ok(());
     }
     writeln!(out, "{}", page.paint(theme::margin(), "NOT JUDGED"))?;
-    let loud = grouped(gaps.iter().filter(|gap| gap.loud), |gap| {
-        (&*gap.lacks, gap.rule)
-    });
+    let loud = by_what(gaps.iter().filter(|gap| gap.loud));
     if !loud.is_empty() {
         writeln!(out, "  These may hide a hazard. Not known:")?;
     }
-    for ((lacks, rule), group) in &loud {
+    for (lacks, group) in &loud {
         let on: BTreeSet<&Id> = group.iter().flat_map(|gap| &gap.on).collect();
         let line = format!(
-            "{}, for {}: {rule}",
+            "{}, for {}: {}",
             clean(lacks),
-            listed(on.iter().map(|id| id.as_str()))
+            listed(on.iter().map(|id| id.as_str())),
+            rules(group)
         );
         writeln!(out, "{}", page.wrap(&line, "    ", "      "))?;
     }
-    let quiet = grouped(gaps.iter().filter(|gap| !gap.loud), |gap| &*gap.lacks);
+    let quiet = by_what(gaps.iter().filter(|gap| !gap.loud));
     if !quiet.is_empty() {
         writeln!(out, "  For want of:")?;
     }
@@ -59,15 +59,14 @@ pub fn not_computed(gaps: &[Gap], page: Page, out: &mut dyn Write) -> Result<()>
         "{} for want of:",
         page.paint(theme::margin(), "NOT COMPUTED")
     )?;
-    by_lack(&grouped(gaps.iter(), |gap| &*gap.lacks), page, out)?;
+    by_lack(&by_what(gaps.iter()), page, out)?;
     writeln!(out)
 }
 
 /// `length of S4: speaker.undersized, video.over-reach`
 fn by_lack(groups: &[(&str, Vec<&Gap>)], page: Page, out: &mut dyn Write) -> Result<()> {
     for (lacks, group) in groups.iter().take(MOST) {
-        let rules: BTreeSet<&str> = group.iter().map(|gap| gap.rule).collect();
-        let line = format!("{}: {}", clean(lacks), listed(rules.into_iter()));
+        let line = format!("{}: {}", clean(lacks), rules(group));
         writeln!(out, "{}", page.wrap(&line, "    ", "      "))?;
     }
     if let Some(more) = groups.len().checked_sub(MOST).filter(|more| *more > 0) {
@@ -76,18 +75,21 @@ fn by_lack(groups: &[(&str, Vec<&Gap>)], page: Page, out: &mut dyn Write) -> Res
     Ok(())
 }
 
-/// In the order in which each key first comes.
-fn grouped<'g, K: Eq + std::hash::Hash + Copy>(
-    gaps: impl Iterator<Item = &'g Gap>,
-    key: impl Fn(&'g Gap) -> K,
-) -> Vec<(K, Vec<&'g Gap>)> {
-    let mut at: HashMap<K, usize> = HashMap::new();
-    let mut groups: Vec<(K, Vec<&Gap>)> = Vec::new();
+/// The rules that lack the same.
+fn rules(group: &[&Gap]) -> String {
+    let rules: BTreeSet<&str> = group.iter().map(|gap| gap.rule).collect();
+    listed(rules.into_iter())
+}
+
+/// By what is lacking, in the order in which each first comes.
+fn by_what<'g>(gaps: impl Iterator<Item = &'g Gap>) -> Vec<(&'g str, Vec<&'g Gap>)> {
+    let mut at: HashMap<&str, usize> = HashMap::new();
+    let mut groups: Vec<(&str, Vec<&Gap>)> = Vec::new();
     for gap in gaps {
-        let key = key(gap);
-        let index = *at.entry(key).or_insert(groups.len());
+        let lacks = &*gap.lacks;
+        let index = *at.entry(lacks).or_insert(groups.len());
         if index == groups.len() {
-            groups.push((key, Vec::new()));
+            groups.push((lacks, Vec::new()));
         }
         groups[index].1.push(gap);
     }

@@ -320,6 +320,29 @@ fn a_plan_cannot_steer_the_terminal() {
 }
 
 #[test]
+fn what_several_rules_lack_is_one_line() {
+    let mut review = reviewed("gaps.plan.yaml", PLAN);
+    let gap = |rule, on: &str, lacks: &str| Gap {
+        rule,
+        on: vec![Id::new(on)],
+        lacks: lacks.into(),
+        loud: true,
+    };
+    review.gaps = vec![
+        gap("power.signal-too-close", "s4", "through of s4"),
+        gap("fire.underrated", "s4", "through of s4"),
+        gap("fire.underrated", "s5", "through of s5"),
+        gap("fire.underrated", "s4", "through of s4"),
+        gap("line.hum", "s6", "through of s4"),
+    ];
+    let text = as_text(&review, 120);
+    let merged = "    through of s4, for s4, s6: fire.underrated, line.hum, power.signal-too-close\n    through of s5, for s5: fire.underrated\n";
+    assert!(text.contains(merged), "{text}");
+    assert_eq!(text.matches("through of s4").count(), 1, "{text}");
+    assert!(text.contains("5 checks could not be made"), "{text}");
+}
+
+#[test]
 fn gaps_beyond_twenty_are_counted() {
     let mut review = reviewed("gaps.plan.yaml", PLAN);
     review.gaps = (0..23)
