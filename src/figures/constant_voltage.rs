@@ -3,7 +3,7 @@
 use super::line::Segment;
 use super::text::{at_temperature, sum};
 use super::{Figure, positive, sound};
-use crate::units::{Ohms, Volts, Watts, figure3};
+use crate::units::{Area, Distance, Ohms, Volts, Watts, figure3, unit};
 
 /// Impedance of a loudspeaker's transformer tap: `U² / P`. `None` when the voltage or the power is not above zero.
 pub fn tap_impedance(nominal: Volts, tap: Watts) -> Option<Ohms> {
@@ -60,4 +60,15 @@ impl Figure for LineVoltageLoss {
         };
         format!("{terms}{note} = {} %{at}", figure3(self.value()))
     }
+}
+
+/// Copper cross-section of a line that loses `percent` of the amplifier's power: `0.035 (100 − n) l P / (n U²)` in mm²,
+/// with l one way in m, and 0.035 for twice the resistivity of copper, 0.0175 Ω·mm²/m (a handbook formula for 70 and
+/// 100 V lines). `None` unless everything is above zero and the percentage below 100.
+pub fn smallest_area(length: Distance, power: Watts, nominal: Volts, percent: f64) -> Option<Area> {
+    let percent = positive(percent).filter(|&percent| percent < 100.0)?;
+    let volts = positive(nominal.base())?;
+    let load = positive(sound(length.base())? * sound(power.base())?)?;
+    let area = positive(0.035 * (100.0 - percent) * load / positive(percent * volts * volts)?)?;
+    Some(Area::new::<unit::square_millimeter>(area))
 }

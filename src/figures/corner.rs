@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use super::text::sum;
 use super::{Figure, positive, sound};
-use crate::units::{Distance, FaradsPerMetre, Ohms, figure3};
+use crate::units::{Distance, FaradsPerMetre, Hertz, Length, Ohms, figure3, unit};
 
 /// One cable of a line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,4 +63,12 @@ impl Figure for CornerFrequency {
         let hertz = figure3(self.hertz);
         format!("1 ÷ (2π × {} × ({cables})) = {hertz} Hz", self.source)
     }
+}
+
+/// The longest cable that keeps the corner at `corner` or above: `L = 1 / (2π R f c)`.
+pub fn greatest_length(source: Ohms, capacitance: FaradsPerMetre, corner: Hertz) -> Option<Length> {
+    let ohms = positive(source.base())?;
+    let farads = positive(capacitance.base())?;
+    let product = positive(TAU * ohms * farads * positive(corner.base())?)?;
+    Some(Length::new::<unit::meter>(positive(1.0 / product)?))
 }

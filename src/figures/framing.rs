@@ -1,8 +1,11 @@
 //! Holes and notches in wood framing.
 
 use super::{Figure, positive, sound};
-use crate::tables::framing::{joist, stud};
+use crate::tables::framing::{joist, plate_within, stud};
 use crate::units::{Distance, figure3};
+
+/// Slack of lengths that were turned from inch to metre.
+const ROUNDING: f64 = 1e-9;
 
 /// Wood between a bored hole and the nearest edge of its member, in mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +36,16 @@ impl EdgeDistance {
             centre,
             metres: sound(from_edge - radius)?,
         })
+    }
+
+    /// Whether a steel plate is wanted (NEC 300.4(A)(1): nearer than 1-1/4 in).
+    pub fn wants_plate(&self) -> bool {
+        plate_within().is_some_and(|edge| self.metres < edge.base() - ROUNDING)
+    }
+
+    /// Whether there is enough wood left for a stud (IRC R602.6: 5/8 in).
+    pub fn weakens_stud(&self) -> bool {
+        stud(true, false).is_some_and(|stud| self.metres < stud.edge.base() - ROUNDING)
     }
 }
 

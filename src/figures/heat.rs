@@ -1,4 +1,4 @@
-//! Heat in a closed room, and the air that takes it away.
+//! Heat in a closed room, the air that takes it away, and the supply behind it.
 
 use super::text::sum;
 use super::{Figure, positive, sound};
@@ -104,5 +104,61 @@ impl Figure for Airflow {
         );
         let air = figure3(air_heat_per_volume());
         format!("{heat} W × 3600 s/h ÷ ({air} J/(m3 K) × {rise} K) = {metric} m3/h ({feet} CFM)")
+    }
+}
+
+/// Mains power that amplifiers draw at a share of their rated output: `idle + n P s / η`, an estimate, in W.
+/// `None` when a number is negative, the efficiency is not above 0 and at most 1, or anything overflows.
+pub fn amplifier_draw(
+    channels: u32,
+    rated: Watts,
+    share: f64,
+    efficiency: f64,
+    idle: Watts,
+) -> Option<f64> {
+    let efficiency = positive(efficiency).filter(|&efficiency| efficiency <= 1.0)?;
+    let output = sound(f64::from(channels) * sound(rated.base())? * sound(share)?)?;
+    sound(sound(idle.base())? + sound(output / efficiency)?)
+}
+
+/// Apparent power of loads behind an uninterruptible supply, in VA: `P / cos φ`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ApparentPower {
+    loads: Vec<Watts>,
+    power_factor: f64,
+    volt_amperes: f64,
+}
+
+impl ApparentPower {
+    /// `None` when a load is negative, the power factor is not above 0 and at most 1, or anything overflows.
+    pub fn of(loads: Vec<Watts>, power_factor: f64) -> Option<Self> {
+        let factor = positive(power_factor).filter(|&factor| factor <= 1.0)?;
+        let mut watts = 0.0;
+        for load in &loads {
+            watts += sound(load.base())?;
+        }
+        Some(Self {
+            loads,
+            power_factor,
+            volt_amperes: sound(watts / factor)?,
+        })
+    }
+}
+
+impl Figure for ApparentPower {
+    const NAME: &'static str = "apparent-power";
+    const UNIT: &'static str = "VA";
+
+    fn value(&self) -> f64 {
+        self.volt_amperes
+    }
+
+    fn working(&self) -> String {
+        let terms = match self.loads.as_slice() {
+            [] => "no load".into(),
+            loads => sum(loads, |load| load.base(), Watts::to_string, "W"),
+        };
+        let (factor, result) = (figure3(self.power_factor), figure3(self.volt_amperes));
+        format!("({terms}) ÷ {factor} = {result} VA")
     }
 }

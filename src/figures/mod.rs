@@ -14,6 +14,7 @@ pub mod coax;
 pub mod conductor;
 pub mod constant_voltage;
 pub mod corner;
+pub mod damping;
 pub mod dip;
 pub mod direction;
 pub mod drop;

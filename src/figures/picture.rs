@@ -41,6 +41,13 @@ macro_rules! length_figure {
                         let distance = from.rounded_words();
                         format!("{distance} ÷ {} = {result}", figure3(ratio))
                     }
+                    How::Diagonal(wide, high) => {
+                        let (wide, high) = (figure3(wide), figure3(high));
+                        format!("{from} × {wide} ÷ √({wide}² + {high}²) = {result}")
+                    }
+                    How::Angle(degrees) => {
+                        format!("2 × {from} × tan({} deg ÷ 2) = {result}", figure3(degrees))
+                    }
                 }
             }
         }
@@ -52,6 +59,8 @@ macro_rules! length_figure {
 enum How {
     TimesRatio(f64),
     OverRatio(f64),
+    Diagonal(f64, f64),
+    Angle(f64),
 }
 
 length_figure!(
@@ -84,6 +93,26 @@ impl ImageWidth {
             metres: positive(positive(distance.base())? / positive(ratio)?)?,
             from: distance,
             how: How::OverRatio(ratio),
+        })
+    }
+
+    /// Of a diagonal and the picture's shape, 16 and 9 for most: `D w / √(w² + h²)`.
+    pub fn of_diagonal(diagonal: Distance, wide: f64, high: f64) -> Option<Self> {
+        let share = positive(positive(wide)? / positive(wide.hypot(positive(high)?))?)?;
+        Some(Self {
+            metres: positive(positive(diagonal.base())? * share)?,
+            from: diagonal,
+            how: How::Diagonal(wide, high),
+        })
+    }
+
+    /// That fills an angle seen from a seat: `2 d tan(α/2)`. `None` unless the angle lies between 0 and 180 degree.
+    pub fn of_angle(distance: Distance, degrees: f64) -> Option<Self> {
+        let half = half_angle(degrees)?;
+        Some(Self {
+            metres: positive(2.0 * positive(distance.base())? * half.tan())?,
+            from: distance,
+            how: How::Angle(degrees),
         })
     }
 }
@@ -137,4 +166,11 @@ pub fn distance_for_angle(width: Distance, degrees: f64) -> Option<Length> {
     let half = half_angle(degrees)?;
     let metres = positive(positive(width.base())? / positive(2.0 * half.tan())?)?;
     Some(Length::new::<unit::meter>(metres))
+}
+
+/// Distance in picture heights at which one line fills one minute of arc: `1 / (n tan(1/60°))`, the acuity that
+/// ITU-R BT.500 and BT.2022 design for (from memory).
+pub fn design_distance(lines: u32) -> Option<f64> {
+    let minute = (1.0_f64 / 60.0).to_radians();
+    positive(1.0 / positive(f64::from(lines) * minute.tan())?)
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Angle, CapacitancePerLength, Current, DataRate, Frequency, Length, Power, Ratio, Resistance,
-    Voltage, unit,
+    Time, Voltage, unit,
 };
 
 /// One unit: the spelling we print, other spellings we accept, and its size in the base unit.
@@ -135,12 +135,24 @@ dimension!(
     unit_of("kbit/s", &["kb/s", "kbps"], 0.000_001),
 ]);
 dimension!(
+    /// Base unit: hour.
+    HoursDim, Time, unit::hour, "a time", likely 0 0, greatest 100_000.0, [
+    unit_of("h", &["hour", "hours", "hr"], 1.0),
+    unit_of("min", &["minute", "minutes"], 1.0 / 60.0),
+]);
+dimension!(
     /// Base unit: hertz.
     FrequencyDim, Frequency, unit::hertz, "a frequency", likely 2 2, greatest 1e12, [
     unit_of("Hz", &["hertz", "c/s"], 1.0),
     unit_of("kHz", &[], 1000.0),
     unit_of("MHz", &[], 1e6),
     unit_of("GHz", &[], 1e9),
+]);
+dimension!(
+    /// Apparent power; base unit: volt-ampere.
+    ApparentPowerDim, Power, unit::watt, "an apparent power", likely 0 0, greatest 10_000_000.0, [
+    unit_of("VA", &[], 1.0),
+    unit_of("kVA", &[], 1000.0),
 ]);
 
 /// Base unit: farad per metre.

@@ -18,8 +18,8 @@ mod system;
 mod wire;
 
 pub use dimension::{
-    AngleDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension, FrequencyDim, LengthDim,
-    PowerDim, RatioDim, ResistanceDim, Unit, VoltageDim,
+    AngleDim, ApparentPowerDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension,
+    FrequencyDim, HoursDim, LengthDim, PowerDim, RatioDim, ResistanceDim, Unit, VoltageDim,
 };
 pub use level::{DecibelDim, Decibels, Level, LevelDim};
 pub use matter::{
@@ -35,7 +35,7 @@ pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCurrent as Current, ElectricPotential as Voltage,
     ElectricalResistance as Resistance, Force, Frequency, InformationRate as DataRate, Length,
     LinearMassDensity as MassPerLength, Mass, Power, Ratio, TemperatureInterval as TemperatureRise,
-    ThermodynamicTemperature as Temperature, Volume, VolumeRate as AirFlow,
+    ThermodynamicTemperature as Temperature, Time, Volume, VolumeRate as AirFlow,
 };
 
 /// Unit markers for `Quantity::new::<unit>()` and `.get::<unit>()`.
@@ -82,8 +82,10 @@ pub type Ohms = Measured<ResistanceDim>;
 pub type Degrees = Measured<AngleDim>;
 pub type Percent = Measured<RatioDim>;
 pub type Rate = Measured<DataRateDim>;
+pub type Hours = Measured<HoursDim>;
 pub type FaradsPerMetre = Measured<CapacitancePerLengthDim>;
 pub type Hertz = Measured<FrequencyDim>;
+pub type VoltAmperes = Measured<ApparentPowerDim>;
 pub type Newtons = Measured<ForceDim>;
 pub type Kilograms = Measured<MassDim>;
 pub type KilogramsPerMetre = Measured<MassPerLengthDim>;

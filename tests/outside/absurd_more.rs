@@ -6,15 +6,19 @@ use nailplate::figures::boxfill::{BoxFill, Content};
 use nailplate::figures::bundle::BundledAmpacity;
 use nailplate::figures::coax::{CoaxLoss, Part as CoaxPart};
 use nailplate::figures::conductor::{Material, Stranding};
-use nailplate::figures::constant_voltage::{LineVoltageLoss, tap_impedance};
-use nailplate::figures::corner::{CornerFrequency, Stretch};
+use nailplate::figures::constant_voltage::{LineVoltageLoss, smallest_area, tap_impedance};
+use nailplate::figures::corner::{CornerFrequency, Stretch, greatest_length};
+use nailplate::figures::damping::DampingFactor;
+use nailplate::figures::dip::lamp_flux_loss;
 use nailplate::figures::direction::{Azimuth, Elevation};
 use nailplate::figures::framing::{EdgeDistance, joist_limits, stud_limits};
-use nailplate::figures::heat::{Airflow, Heat};
+use nailplate::figures::heat::{Airflow, ApparentPower, Heat, amplifier_draw};
 use nailplate::figures::insertion::{DataChannel, InsertionLoss, greatest_cords};
 use nailplate::figures::jam::JamRatio;
 use nailplate::figures::line::{LoopResistance, Segment};
-use nailplate::figures::picture::{ImageWidth, ThrowDistance, ViewAngle, distance_for_angle};
+use nailplate::figures::picture::{
+    ImageWidth, ThrowDistance, ViewAngle, design_distance, distance_for_angle,
+};
 use nailplate::figures::poe::{ConductorCurrent, PoePower, PoeVoltage, leg};
 use nailplate::figures::pull::{Lay, Pull, Section, even_spread};
 use nailplate::figures::tension::{PullTension, SidewallPressure};
@@ -23,8 +27,8 @@ use nailplate::tables::{
     bends, boxes, categories, coax, cpr, edition::Edition, loudspeakers, poe, pulling,
 };
 use nailplate::units::{
-    Decibels, Degrees, Dimension, FaradsPerMetre, ForceDim, KilogramsPerMetre, LevelDim, Measured,
-    Newtons, Ohms, Space, TemperatureDim, WireSize,
+    Decibels, Degrees, Dimension, FaradsPerMetre, ForceDim, Hertz, KilogramsPerMetre, LevelDim,
+    Measured, Newtons, Ohms, Space, TemperatureDim, WireSize,
 };
 use proptest::prelude::*;
 
@@ -82,15 +86,23 @@ fn any_lay() -> impl Strategy<Value = Lay> {
 
 proptest! {
     #[test]
-    fn interconnects(source in any_number(), cables in prop::collection::vec((any_length(), any_number()), 0..7), volts_of_line in any_number(), length in any_length()) {
+    fn interconnects(source in any_number(), cables in prop::collection::vec((any_length(), any_number()), 0..7), corner in any_number(), length in any_length(), percent in any_number()) {
         let farads = |number| FaradsPerMetre::new(number, "pF/m").expect("a unit");
         let cables: Vec<_> = cables.into_iter().map(|(length, number)| Stretch { length, capacitance: farads(number) }).collect();
         check(CornerFrequency::of(ohms(source), cables));
+        if let Some(longest) = greatest_length(ohms(source), farads(percent), Hertz::new(corner, "Hz").expect("a unit")) {
+            prop_assert!(longest.value.is_finite());
+        }
+        if let Some(area) = smallest_area(length, watts(source), volts(corner), percent) {
+            prop_assert!(area.value.is_finite());
+        }
         let wire = copper(WireSize::Awg(14), Stranding::Stranded, 20.0);
         let part = leg(length, wire, 2).expect("two pairs");
-        let beyond = tap_impedance(volts(volts_of_line), watts(source)).unwrap_or(ohms(source));
+        let beyond = tap_impedance(volts(corner), watts(source)).unwrap_or(ohms(source));
         check(LineVoltageLoss::of(vec![Segment { part, beyond }; 6]));
-        check(LoopResistance::of(vec![part]));
+        if let Some(line) = LoopResistance::of(vec![part]) {
+            check(DampingFactor::of(ohms(source), ohms(corner), line));
+        }
     }
 
     #[test]
@@ -190,16 +202,19 @@ proptest! {
     }
 
     #[test]
-    fn places(points in prop::array::uniform9(any_length()), ratio in any_number(), place in "[a-z-]{0,20}") {
+    fn places(points in prop::array::uniform9(any_length()), ratio in any_number(), lines in any::<u32>(), place in "[a-z-]{0,20}") {
         let [a, b, c, d, e, f, g, h, i] = points;
         let (seat, front, speaker) = ([a, b, c], [d, e, f], [g, h, i]);
         check_angle(Azimuth::of(seat, front, speaker));
         check_angle(Elevation::of(seat, speaker));
         check(ThrowDistance::of(ratio, a));
         check(ImageWidth::of_throw(a, ratio));
+        check(ImageWidth::of_diagonal(a, ratio, 9.0));
+        check(ImageWidth::of_diagonal(a, 16.0, ratio));
+        check(ImageWidth::of_angle(a, ratio));
         check(ViewAngle::of(a, b));
-        if let Some(distance) = distance_for_angle(a, ratio) {
-            prop_assert!(distance.value.is_finite());
+        for number in [design_distance(lines), distance_for_angle(a, ratio).map(|length| length.value)].into_iter().flatten() {
+            prop_assert!(number.is_finite());
         }
         if let Some(target) = loudspeakers::target(&place, loudspeakers::Bed::Seven) {
             prop_assert!(target.azimuth.off(ratio) >= 0.0);
@@ -207,19 +222,27 @@ proptest! {
     }
 
     #[test]
-    fn rooms(powers in prop::collection::vec(any_number(), 0..7), delivered in any_number(), rise in any_number()) {
+    fn rooms(powers in prop::collection::vec(any_number(), 0..7), delivered in any_number(), rise in any_number(), channels in any::<u32>()) {
         let drawn: Vec<_> = powers.into_iter().map(watts).collect();
+        check(ApparentPower::of(drawn.clone(), rise));
         check(Heat::of(drawn.clone(), vec![watts(delivered)]));
         if let Some(heat) = Heat::of(drawn, vec![]) {
             prop_assert!(heat.btu_per_hour().is_finite());
             check(Airflow::of(&heat, rise));
             check(Some(heat));
         }
+        for draw in [amplifier_draw(channels, watts(delivered), 0.125, rise, watts(rise)), lamp_flux_loss(rise)].into_iter().flatten() {
+            prop_assert!(draw.is_finite() && draw >= 0.0);
+        }
     }
 
     #[test]
     fn buildings(width in any_length(), hole in any_length(), centre in prop::option::of(any_length()), sizes in prop::collection::vec((any_size(), any::<u32>()), 0..5), count in any::<u32>(), breaker in any_number(), phases in any::<u8>()) {
-        check(EdgeDistance::of(width, hole, centre));
+        if let Some(edge) = EdgeDistance::of(width, hole, centre) {
+            edge.wants_plate();
+            edge.weakens_stud();
+            check(Some(edge));
+        }
         for length in [stud_limits(width, true, false).map(|stud| stud.hole), joist_limits(width).map(|joist| joist.hole)].into_iter().flatten() {
             prop_assert!(length.base().is_finite() && length.base() >= 0.0);
         }

@@ -3,7 +3,9 @@
 use super::{feet, inches, metres, near};
 use nailplate::figures::Figure;
 use nailplate::figures::direction::{Azimuth, Elevation};
-use nailplate::figures::picture::{ImageWidth, ThrowDistance, ViewAngle, distance_for_angle};
+use nailplate::figures::picture::{
+    ImageWidth, ThrowDistance, ViewAngle, design_distance, distance_for_angle,
+};
 use nailplate::figures::route::Point;
 use nailplate::tables::loudspeakers::{Bed, Range, target};
 use nailplate::units::unit::inch;
@@ -182,9 +184,10 @@ fn directions() {
     );
 }
 
-/// Width of a 16:9 picture, from its diagonal in inches.
 fn wide(diagonal: f64) -> Distance {
-    inches(diagonal * 16.0 / 16_f64.hypot(9.0))
+    ImageWidth::of_diagonal(inches(diagonal), 16.0, 9.0)
+        .expect("a picture")
+        .distance()
 }
 
 fn inch_of(length: Option<Length>) -> f64 {
@@ -194,6 +197,7 @@ fn inch_of(length: Option<Length>) -> f64 {
 #[test]
 fn viewing_distances() {
     // "Viewing distance articles", read; the exact geometry computed.
+    near("16:9", wide(1.0).number(), 0.87158, 0.00002);
     near(
         "RM01",
         50.0 * 1.63,
@@ -219,12 +223,11 @@ fn viewing_distances() {
         216.6,
         0.0005,
     );
-    // RM05, RM06 print the width for a distance and an angle.
-    let angle = |width, distance| {
-        ViewAngle::of(inches(width), inches(distance)).map_or(0.0, |angle| angle.value())
+    let width = |distance, degrees| {
+        ImageWidth::of_angle(inches(distance), degrees).map_or(0.0, |w| w.distance().number())
     };
-    near("RM05", angle(57.88, 108.0), 30.0, 0.0002);
-    near("RM06", angle(104.8, 144.0), 40.0, 0.0005);
+    near("RM05", width(108.0, 30.0), 57.88, 0.0002);
+    near("RM06", width(144.0, 40.0), 104.8, 0.0005);
     // RM07 DIFFERS: diagonal ÷ 0.6 is 200 in; 30 degree need 195.2 in.
     near(
         "RM07",
@@ -251,6 +254,17 @@ fn viewing_distances() {
     for (heights, degrees) in [(3.0, 33.0), (2.0, 48.0)] {
         let angle = ViewAngle::of(metres(16.0 / 9.0), metres(heights)).expect("an angle");
         near("BS.775", angle.value(), degrees, 0.01);
+    }
+    // RM11, and ITU-R BT.2022's 1.6 and 0.8 for 2160 and 4320 lines, from memory.
+    for (lines, heights, tolerance) in
+        [(1080, 3.183, 0.001), (2160, 1.6, 0.006), (4320, 0.8, 0.006)]
+    {
+        near(
+            "RM11",
+            design_distance(lines).unwrap_or(0.0),
+            heights,
+            tolerance,
+        );
     }
 }
 

@@ -23,7 +23,7 @@ fn every_table_names_its_sources() {
     sources.extend(categories::sources());
     sources.extend(coax::sources());
     sources.extend(framing::sources());
-    sources.push(heat::source());
+    sources.extend(heat::sources());
     sources.extend(poe::sources());
     sources.extend(protection::sources());
     sources.extend(pulling::sources());
