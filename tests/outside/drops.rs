@@ -238,7 +238,7 @@ fn lamps_dip_with_the_shared_path() {
     );
     assert_eq!(
         dip.working(),
-        "(1500 W − 600 W) ÷ 120 V × 0.193 Ω ÷ 120 V = 1.206 %, where 2 × 50 ft × 1.93 Ω/1000 ft = 0.193 Ω at 75 °C; source impedance not counted"
+        "(1500 W − 600 W) ÷ 120 V × 0.193 Ω ÷ 120 V = 1.206 %, where 2 × 50 ft × 1.93 Ω/1000 ft = 0.193 Ω at 75 °C; source impedance not counted; a filament lamp gives about 4.04 % less light"
     );
     assert_eq!(
         LampDip::of(watts(500.0), watts(600.0), volts(120.0), shared),
