@@ -1,6 +1,7 @@
 //! One thing wrong, and what belongs to it.
 
 use std::borrow::Cow;
+use std::collections::HashSet;
 
 use super::{Id, Level};
 use crate::yaml::{Edit, Span};
@@ -112,6 +113,15 @@ impl Finding {
         if !self.on.contains(id) {
             self.on.push(id.clone());
         }
+        self
+    }
+
+    /// The same for very many.
+    #[must_use]
+    pub fn with_each_on<'i>(mut self, ids: impl IntoIterator<Item = &'i Id>) -> Self {
+        let mut named: HashSet<Id> = self.on.iter().cloned().collect();
+        let new = ids.into_iter().filter(|id| named.insert((*id).clone()));
+        self.on.extend(new.cloned());
         self
     }
 

@@ -15,7 +15,11 @@ impl Beside {
 }
 
 impl House<'_> {
-    pub fn beside(&self) -> Beside {
+    pub fn beside(&self) -> &Beside {
+        self.beside.get_or_init(|| self.build_beside())
+    }
+
+    fn build_beside(&self) -> Beside {
         let mut beside = vec![Vec::new(); self.plan.endpoints.len()];
         for (index, endpoint) in self.plan.endpoints.iter().enumerate() {
             for other in endpoint

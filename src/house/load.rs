@@ -257,16 +257,13 @@ impl House<'_> {
             .map(|reached| self.graph_index(reached.node))
             .collect();
         nodes.sort_by_key(|node| power.rank[node.index()]);
-        let mut shares: HashMap<NodeIndex, f64> = HashMap::from([(NodeIndex::new(circuit), 1.0)]);
+        // Each node hands on what comes to it, so that a node of many feeds is asked once.
+        let mut shares: HashMap<NodeIndex, f64> = HashMap::new();
+        hand_on(power, NodeIndex::new(circuit), 1.0, &mut shares);
         let mut carried = Vec::new();
         for at in nodes.into_iter().filter(|at| !power.looped[at.index()]) {
-            let feeds = power.feeds.edges_directed(at, Direction::Incoming);
-            let share: f64 = feeds
-                .filter_map(|feed| {
-                    Some(shares.get(&feed.source())? * power.shares[feed.id().index()])
-                })
-                .sum();
-            shares.insert(at, share);
+            let share = shares.get(&at).copied().unwrap_or(0.0);
+            hand_on(power, at, share, &mut shares);
             let Some(endpoint) = power.feeds[at].endpoint() else {
                 continue;
             };
@@ -288,5 +285,11 @@ impl House<'_> {
             }
         }
         Ok(carried)
+    }
+}
+
+fn hand_on(power: &power::Power, at: NodeIndex, share: f64, shares: &mut HashMap<NodeIndex, f64>) {
+    for feed in power.feeds.edges(at) {
+        *shares.entry(feed.target()).or_insert(0.0) += share * power.shares[feed.id().index()];
     }
 }

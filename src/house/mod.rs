@@ -83,6 +83,7 @@ mod theatre;
 mod thicken;
 mod topology;
 mod treble;
+mod trees;
 mod variance;
 mod video;
 mod wet;

@@ -46,7 +46,7 @@ impl House<'_> {
     /// Says that runs are concerned.
     pub fn with_runs(&self, finding: Finding, runs: &[usize]) -> Finding {
         let ids = runs.iter().map(|run| &self.plan.runs[*run].id);
-        ids.fold(finding, Finding::with_on)
+        finding.with_each_on(ids)
     }
 
     /// Marks the lengths of a channel's other runs beside the one that is marked first, the

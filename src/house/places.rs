@@ -8,6 +8,9 @@ use super::topology::{House, Node, small};
 use crate::findings::Lack;
 use crate::plan::{Endpoint, EndpointKind as Kind, Place, Service};
 
+/// So many runs at a plate may be of each speaker that it belongs to; of more it is not known.
+const MOST_LINES: usize = 64;
+
 /// A part of a media room.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RoomPart {
@@ -151,7 +154,7 @@ impl House<'_> {
             let Some(room) = by_id.get(&room_of(at)) else {
                 continue;
             };
-            let landings = self.line_landings(at, &beside);
+            let landings = self.line_landings(at, beside);
             for landing in &landings {
                 taken[*landing] = true;
             }
@@ -229,7 +232,15 @@ impl House<'_> {
         };
         for at in landings {
             let node = Node::Endpoint(small(*at));
-            for run in self.runs_at(node) {
+            for (nth, run) in self.runs_at(node).enumerate() {
+                if *at != endpoint && nth == MOST_LINES {
+                    let lack = || {
+                        let plate = &self.plan.endpoints[*at].id;
+                        Lack::absent(format!("which runs at {plate} are of {}", entry.id))
+                    };
+                    pulled.lack.get_or_insert_with(lack);
+                    break;
+                }
                 let other = self.other_end(run, node).and_then(Node::endpoint);
                 if other.is_some_and(|other| other != *at && landings.contains(&other)) {
                     continue;

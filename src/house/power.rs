@@ -1,7 +1,5 @@
 //! Power: which circuit feeds what, by way of which runs, plugs and racks.
 
-use std::collections::{HashSet, VecDeque};
-
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
 
@@ -59,53 +57,6 @@ impl<'p> House<'p> {
             .get_or_init(|| super::feeding::Builder::new(self).build())
     }
 
-    /// Everything that a circuit feeds, in the order of distance. A node that has several feeds
-    /// from the circuit appears once.
-    pub fn tree(&self, circuit: usize) -> Vec<Reached> {
-        let power = self.power();
-        let start = NodeIndex::new(circuit);
-        let mut list: Vec<Reached> = Vec::new();
-        let mut seen = HashSet::from([start]);
-        let mut queue = VecDeque::from([(start, None)]);
-        while let Some((at, before)) = queue.pop_front() {
-            for edge in out_feeds(power, at) {
-                if seen.insert(edge.target()) {
-                    list.push(Reached {
-                        node: power.feeds[edge.target()],
-                        before,
-                        by: edge.weight().kind,
-                    });
-                    queue.push_back((edge.target(), Some(list.len() - 1)));
-                }
-            }
-        }
-        list
-    }
-
-    /// Power runs in a circuit's tree, each once.
-    pub fn runs_below(&self, circuit: usize) -> Vec<usize> {
-        let power = self.power();
-        let start = NodeIndex::new(circuit);
-        let mut runs = Vec::new();
-        let mut seen = HashSet::from([start]);
-        let mut queue = VecDeque::from([start]);
-        while let Some(at) = queue.pop_front() {
-            for edge in out_feeds(power, at) {
-                if let FeedKind::Run(run) = edge.weight().kind {
-                    runs.push(run);
-                }
-                if seen.insert(edge.target()) {
-                    queue.push_back(edge.target());
-                }
-            }
-        }
-        // The last run of a ring returns to the circuit and is no feed of anything.
-        if let Some(ring) = power.rings.get(circuit).and_then(Option::as_ref) {
-            runs.extend(ring.last());
-        }
-        runs
-    }
-
     /// Where a node gets its power: itself, or what it stands in where nothing else feeds it.
     pub fn fed_at(&self, node: Node) -> Node {
         let power = self.power();
@@ -155,11 +106,4 @@ impl<'p> House<'p> {
         }
         Ok(())
     }
-}
-
-/// Feeds out of a node in the order of the plan.
-fn out_feeds(power: &Power, at: NodeIndex) -> Vec<petgraph::graph::EdgeReference<'_, Feed>> {
-    let mut edges: Vec<_> = power.feeds.edges(at).collect();
-    edges.sort_by_key(|edge| edge.id());
-    edges
 }

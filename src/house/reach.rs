@@ -1,6 +1,5 @@
 //! Which runs of some services reach an endpoint.
 
-use std::cell::OnceCell;
 use std::collections::HashSet;
 
 use super::beside::Beside;
@@ -8,10 +7,9 @@ use super::topology::{House, Node, small};
 use crate::findings::{Id, Lack};
 use crate::plan::Service;
 
-/// Looks for runs at endpoints. What stands beside what is collected only once it is asked for.
+/// Looks for runs at endpoints.
 pub struct Seeker<'h, 'p> {
     house: &'h House<'p>,
-    beside: OnceCell<Beside>,
 }
 
 /// What there is of the services that were looked for.
@@ -27,10 +25,7 @@ pub struct Reach {
 
 impl House<'_> {
     pub fn seeker(&self) -> Seeker<'_, '_> {
-        Seeker {
-            house: self,
-            beside: OnceCell::new(),
-        }
+        Seeker { house: self }
     }
 
     /// What is missing of connected runs between two endpoints of which it is not known what they
@@ -68,7 +63,7 @@ impl House<'_> {
 
 impl Seeker<'_, '_> {
     pub fn beside(&self) -> &Beside {
-        self.beside.get_or_init(|| self.house.beside())
+        self.house.beside()
     }
 
     /// Runs of some services that end where those for an endpoint end: at it, at what stands in

@@ -9,6 +9,10 @@ use crate::tables::cpr::{Euroclass, meets};
 use crate::tables::listings::stands_for;
 use crate::units::Distance;
 
+/// So many stocks of one service are looked through for a redline: no yard keeps more, and each of
+/// a hundred thousand findings looks anew.
+const MOST_STOCKS: usize = 1000;
+
 impl<'p> House<'p> {
     /// The stocks of the plan for a service that would do a run's job no worse than its present
     /// one in every respect that is stated, and pass `better` besides; in the plan's order.
@@ -72,13 +76,12 @@ impl<'p> House<'p> {
     ) -> impl Iterator<Item = &'p Entry<Stock>> + 'a {
         let run = &self.plan.runs[index];
         let present = run.stock.value().map(|stock| stock.at());
-        self.plan
-            .stock
+        self.stocks_of(service)
             .iter()
-            .enumerate()
+            .take(MOST_STOCKS)
+            .map(|at| (*at as usize, &self.plan.stock[*at as usize]))
             .filter(move |(at, stock)| {
                 Some(*at) != present
-                    && stock.service.value() == Some(&service)
                     && present.is_none_or(|present| {
                         let present = &self.plan.stock[present];
                         cores(present, stock) && no_worse(present, stock)
@@ -87,6 +90,20 @@ impl<'p> House<'p> {
             })
             .map(|(_, stock)| stock)
             .filter(move |stock| better(stock))
+    }
+
+    /// Stocks made for a service, in the plan's order.
+    fn stocks_of(&self, service: Service) -> &[u32] {
+        let lists = self.stocks.get_or_init(|| {
+            let mut lists = vec![Vec::new(); Service::WORDS.len()];
+            for (stock, at) in self.plan.stock.iter().zip(0..) {
+                if let Some(service) = stock.service.value() {
+                    lists[*service as usize].push(at);
+                }
+            }
+            lists
+        });
+        &lists[service as usize]
     }
 
     /// Whether the conduits that a run passes have room for another stock in its place, and still

@@ -1,5 +1,7 @@
 //! Bytes to lines and columns.
 
+use std::sync::OnceLock;
+
 /// A place for people: line and column from 1, the column in characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Position {
@@ -12,7 +14,12 @@ pub struct Position {
 #[derive(Debug)]
 pub struct Lines {
     starts: Vec<u32>,
+    /// Columns before each block of [`BLOCK`] bytes, from the start of the text; for long lines only.
+    blocks: OnceLock<Vec<u32>>,
 }
+
+/// A plan may be one line, as JSON is: no place in it is counted from its start.
+const BLOCK: usize = 4096;
 
 impl Lines {
     pub fn of(text: &str) -> Self {
@@ -28,7 +35,10 @@ impl Lines {
                 starts.push(next);
             }
         }
-        Self { starts }
+        Self {
+            starts,
+            blocks: OnceLock::new(),
+        }
     }
 
     pub fn count(&self) -> usize {
@@ -63,11 +73,47 @@ impl Lines {
             byte -= 1;
         }
         let index = self.index_of(byte);
-        let before = &text[self.starts[index] as usize..byte];
+        let start = self.starts[index] as usize;
+        let before = if byte - start <= BLOCK {
+            columns(text, start..byte)
+        } else {
+            self.columns_before(byte, text) - self.columns_before(start, text)
+        };
         Position {
             byte,
             line: index + 1,
-            column: before.chars().filter(|c| *c != '\u{feff}').count() + 1,
+            column: before + 1,
         }
     }
+
+    fn columns_before(&self, byte: usize, text: &str) -> usize {
+        let blocks = self.blocks.get_or_init(|| {
+            let mut before = 0;
+            let starts = (0..=text.len()).step_by(BLOCK);
+            let block = |start: usize| {
+                let here = before;
+                before += small(columns(text, start..(start + BLOCK).min(text.len())));
+                here
+            };
+            starts.map(block).collect()
+        });
+        let block = byte / BLOCK;
+        blocks[block] as usize + columns(text, block * BLOCK..byte)
+    }
+}
+
+/// Plans are held to 4 GB.
+fn small(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}
+
+/// Characters that begin in a part of a text, without byte-order marks.
+fn columns(text: &str, part: std::ops::Range<usize>) -> usize {
+    const MARK: &[u8] = "\u{feff}".as_bytes();
+    let bytes = text.as_bytes();
+    let begins = |byte: &&u8| **byte & 0xc0 != 0x80;
+    let marks = part
+        .clone()
+        .filter(|at| bytes[*at] == MARK[0] && bytes[*at..].starts_with(MARK));
+    bytes[part.clone()].iter().filter(begins).count() - marks.count()
 }

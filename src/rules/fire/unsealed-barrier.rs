@@ -90,9 +90,7 @@ fn finding(
     if let Some(span) = way.fire_hours.span() {
         finding = finding.with_mark(span, "its rating");
     }
-    for id in ids {
-        finding = finding.with_on(id);
-    }
+    finding = finding.with_each_on(ids);
     finding.with_put_right(put_right(way, &rated))
 }
 

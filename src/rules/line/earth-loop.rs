@@ -53,9 +53,7 @@ fn finding(house: &House<'_>, sheet: &Sheet, found: &EarthLoop<'_>) -> Finding {
         first.span,
         "its shield joins the two earths",
     );
-    for run in &found.runs {
-        finding = finding.with_on(&house.plan.runs[*run].id);
-    }
+    finding = finding.with_each_on(found.runs.iter().map(|run| &house.plan.runs[*run].id));
     finding = finding.with_on(&near.id).with_on(&far.id);
     for (device, circuit) in [(near, earths[1]), (far, earths[0])] {
         let label = format!("earths {}", device.id);

@@ -150,9 +150,7 @@ fn finding(
     if power {
         finding.level = Level::Hazard;
     }
-    for id in ids {
-        finding = finding.with_on(id);
-    }
+    finding = finding.with_each_on(ids);
     if let Some(joint) = &joint {
         for run in joint.runs.iter().take(2) {
             let run = &house.plan.runs[*run];

@@ -61,9 +61,7 @@ fn finding(
     );
     let at = (conduit.bore.span().or(conduit.size.span())).unwrap_or(conduit.span);
     let mut finding = sheet.finding(&conduit.id, says, at, "this wide");
-    for run in runs {
-        finding = finding.with_on(&house.plan.runs[*run as usize].id);
-    }
+    finding = finding.with_each_on(runs.iter().map(|run| &house.plan.runs[*run as usize].id));
     if let Some(span) = stock.diameter.span() {
         finding = finding.with_mark(span, "three of this size");
     }

@@ -51,7 +51,7 @@ struct Ways<'h, 'p> {
     house: &'h House<'p>,
     limits: &'h Limits,
     region: Region,
-    beside: Beside,
+    beside: &'h Beside,
     ends: Vec<Vec<u32>>,
     inner: Vec<Option<usize>>,
     /// Whether a conduit has room, looked up once.
@@ -64,7 +64,7 @@ impl Ways<'_, '_> {
         let kind = |at: usize| self.house.plan.endpoints[at].kind.value();
         match kind(index) {
             Some(Kind::Projector | Kind::Display | Kind::Rack) => {}
-            Some(Kind::Screen) if self.house.is_powered_screen(index, &self.beside) => {}
+            Some(Kind::Screen) if self.house.is_powered_screen(index, self.beside) => {}
             _ => return false,
         }
         self.house
@@ -75,7 +75,7 @@ impl Ways<'_, '_> {
 
     fn spare_at(&mut self, index: usize) -> Result<Spare, Lack> {
         let house = self.house;
-        let landings = house.landings(index, &self.beside);
+        let landings = house.landings(index, self.beside);
         let runs =
             |at: &usize| house.runs_at(Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX)));
         if landings

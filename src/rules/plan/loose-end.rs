@@ -11,7 +11,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let beside = house.beside();
     let reached = reached(house);
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
-        if !is_concerned(house, index, endpoint, &beside) {
+        if !is_concerned(house, index, endpoint, beside) {
             continue;
         }
         // A screen is reached by way of the motor beside it.

@@ -171,9 +171,7 @@ fn finding(
         entry.id, power.id, held.value
     );
     let mut finding = sheet.finding(&entry.id, says, nearest.apart.span, "this close");
-    for close in all {
-        finding = finding.with_on(&house.plan.runs[close.power].id);
-    }
+    finding = finding.with_each_on(all.iter().map(|close| &house.plan.runs[close.power].id));
     if let Some(span) = nearest.beside.over.span() {
         finding = finding.with_mark(span, "for so long");
     }

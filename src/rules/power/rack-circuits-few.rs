@@ -182,7 +182,7 @@ fn feeds_alone(house: &House<'_>, circuit: usize) -> Alone {
     let mut through: Vec<Option<usize>> = Vec::with_capacity(tree.len());
     let mut rack = None;
     let mut lack = None;
-    for reached in &tree {
+    for reached in tree.iter() {
         let Some(index) = reached.node.endpoint() else {
             through.push(None);
             continue;

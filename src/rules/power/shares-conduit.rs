@@ -162,9 +162,7 @@ fn finding(
             .with_on(&run.id)
             .with_mark(named(house, run, place).unwrap_or(run.span), label);
     }
-    for run in &sharing.signal {
-        finding = finding.with_on(&plan.runs[*run].id);
-    }
+    finding = finding.with_each_on(sharing.signal.iter().map(|run| &plan.runs[*run].id));
     let (advice, edit) = match place {
         // Nothing parts the inside of a pipe.
         Place::Raceway(way) if plan.pathways[way].kind.value() == Some(&PathwayKind::Conduit) => (

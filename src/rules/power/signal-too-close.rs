@@ -322,9 +322,7 @@ impl<'p> Case<'_, 'p> {
         let mut finding = self
             .sheet
             .finding(&entry.id, says, nearest.apart.span, "this close");
-        for close in all {
-            finding = finding.with_on(&house.plan.runs[close.power].id);
-        }
+        finding = finding.with_each_on(all.iter().map(|close| &house.plan.runs[close.power].id));
         let from = match all.len() - 1 {
             0 => power.id.to_string(),
             more => format!("{} and {more} more", power.id),

@@ -144,7 +144,7 @@ fn feeds(house: &House<'_>) -> Vec<Option<Fed>> {
         }
         let tree = house.tree(circuit);
         let guarded = house.guarded(&tree, device);
-        for reached in &tree {
+        for reached in tree.iter() {
             if let FeedKind::Run(run) = reached.by
                 && reached.before.is_some_and(|before| guarded[before])
             {

@@ -110,9 +110,11 @@ fn finding(
     );
     let at = room.cooled.span().unwrap_or(room.span);
     let mut finding = sheet.finding(&room.id, says, at, "no cooling");
-    for rack in &warm.racks {
-        finding = finding.with_on(&house.plan.endpoints[*rack].id);
-    }
+    finding = finding.with_each_on(
+        warm.racks
+            .iter()
+            .map(|rack| &house.plan.endpoints[*rack].id),
+    );
     if let Some(exhaust) = room.exhaust.span() {
         finding = finding.with_mark(exhaust, "too little air");
     }

@@ -146,11 +146,10 @@ fn finding(
     );
     let first = &house.plan.endpoints[bare[0]];
     let mut finding = sheet.finding(&first.id, says, first.span, "no line in reserve");
-    for speaker in &bare[1..] {
-        let speaker = &house.plan.endpoints[*speaker];
-        finding = finding
-            .with_on(&speaker.id)
-            .with_lesser_mark(speaker.span, "nor here");
+    let others = || bare[1..].iter().map(|at| &house.plan.endpoints[*at]);
+    finding = finding.with_each_on(others().map(|speaker| &speaker.id));
+    for speaker in others().take(2) {
+        finding = finding.with_lesser_mark(speaker.span, "nor here");
     }
     if let Some(room) = room.room {
         finding = finding.with_on(&house.plan.rooms[room].id);

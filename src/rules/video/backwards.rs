@@ -33,14 +33,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             judge.tangle(line, lack);
             continue;
         }
-        let toward = house.line_toward(line, &beside);
+        let toward = house.line_toward(line, beside);
         for (step, toward) in line.steps.iter().zip(toward) {
             judge.run(step.run as usize, toward);
         }
     }
     for run in house.runs_of(Service::Video) {
         if house.is_spare(run) {
-            judge.run(run, house.run_toward(run, &beside));
+            judge.run(run, house.run_toward(run, beside));
         }
     }
 }

@@ -8,10 +8,9 @@ use crate::rules::Sheet;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let mut beside = None;
+    let beside = house.beside();
     for kind in [Kind::Projector, Kind::Display] {
         for index in house.endpoints_of(kind) {
-            let beside = beside.get_or_insert_with(|| house.beside());
             let display = &house.plan.endpoints[index];
             match single(house, index, kind, beside) {
                 Err(lack) => out.gap(sheet.id, &display.id, lack),
@@ -27,7 +26,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     // It may be one of these.
     for index in house.kindless() {
         let endpoint = &house.plan.endpoints[index];
-        let beside = beside.get_or_insert_with(|| house.beside());
         let lines = house.display_lines(index, beside).runs.len();
         let shows = !endpoint.picture.is_absent() || !endpoint.throw.is_absent() || lines > 0;
         let shows = shows && lines < 2;

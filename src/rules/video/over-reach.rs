@@ -339,9 +339,7 @@ impl<'p> Judge<'_, 'p> {
             excess.level
         };
         finding = house.with_lengths(finding, &excess.runs, longest);
-        for run in &way.runs {
-            finding = finding.with_on(&house.plan.runs[*run].id);
-        }
+        finding = finding.with_each_on(way.runs.iter().map(|run| &house.plan.runs[*run].id));
         finding = finding.with_on(house.id(way.end));
         let stock = house.want_stock(run).ok();
         if let Some(reach) = excess.reach {
