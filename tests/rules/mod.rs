@@ -22,6 +22,7 @@ mod guards;
 #[rustfmt::skip]
 mod framing;
 mod line;
+mod many;
 #[rustfmt::skip]
 mod line_absent;
 #[rustfmt::skip]
