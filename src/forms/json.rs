@@ -129,7 +129,7 @@ impl<'w> Json<'w> {
         file(review, &mut self.words, self.out)
     }
 
-    /// Where the next file's object, made by [`file`], has to be written.
+    /// Where the next file's object, made by [`file()`], has to be written.
     ///
     /// # Errors
     /// Those of the writer.
