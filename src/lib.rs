@@ -11,6 +11,7 @@ pub mod house;
 pub mod plan;
 pub mod review;
 pub mod rules;
+pub mod schema;
 pub mod tables;
 pub mod units;
 pub mod yaml;

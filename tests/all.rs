@@ -9,5 +9,6 @@ mod quantities;
 mod reading;
 mod redline;
 mod rules;
+mod schema;
 mod sheets;
 mod tidy;

@@ -14,6 +14,7 @@ mod redline;
 mod review;
 mod rulebook;
 mod shelf;
+mod schema;
 mod written;
 
 use std::process::ExitCode;
@@ -39,6 +40,7 @@ enum Command {
     Figures(figures::Args),
     Redline(redline::Args),
     Rulebook(rulebook::Args),
+    Schema(schema::Args),
 }
 
 /// What a command came to; the worst of several files counts.
@@ -69,6 +71,7 @@ pub fn run() -> ExitCode {
         Command::Figures(args) => figures::run(&args, &mut out),
         Command::Redline(args) => redline::run(&args, &mut out),
         Command::Rulebook(args) => rulebook::run(&args, &mut out),
+        Command::Schema(args) => schema::run(&args, &mut out),
     };
     let flushed = done.and_then(|outcome| out.finish().map(|()| outcome));
     match flushed {

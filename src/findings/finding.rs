@@ -3,7 +3,10 @@
 use std::borrow::Cow;
 use std::collections::HashSet;
 
+use serde_json::Value;
+
 use super::{Id, Level};
+use crate::schema::{Defs, Schema, described, one_of};
 use crate::yaml::{Edit, Span};
 
 /// A place that takes part in a finding, with a few words on its part.
@@ -33,7 +36,8 @@ pub struct Limit {
 }
 
 /// What applying a redline does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum RedlineKind {
     /// The plan means the same as before: only its spelling changes.
     Same,
@@ -47,6 +51,17 @@ impl RedlineKind {
             Self::Same => "same",
             Self::Change => "change",
         }
+    }
+}
+
+impl Schema for RedlineKind {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define("redline kind", |_| {
+            described(
+                one_of([Self::Same, Self::Change].into_iter().map(Self::word)),
+                "What applying a redline does: the plan means the same, or what gets built changes.",
+            )
+        })
     }
 }
 

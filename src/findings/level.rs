@@ -2,8 +2,14 @@
 
 use std::fmt;
 
+use serde_json::Value;
+
+use crate::schema::{Defs, Schema, described, one_of};
+
 /// Ordered: advice below fault below hazard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize, serde::Serialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Level {
     /// Will be regretted.
@@ -24,6 +30,17 @@ impl Level {
             Self::Fault => "fault",
             Self::Hazard => "hazard",
         }
+    }
+}
+
+impl Schema for Level {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define("level", |_| {
+            described(
+                one_of(Self::ALL.into_iter().map(Self::word)),
+                "How grave a finding is.",
+            )
+        })
     }
 }
 

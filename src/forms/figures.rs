@@ -4,11 +4,13 @@ use std::io::{Result, Write};
 
 use comfy_table::{ContentArrangement, ContentLineStyle, LineStyle, Table, TableStyle};
 use serde::Serialize;
+use serde_json::Value;
 
 use super::clean::{bound, clean, unbound};
-use super::{Page, sections};
+use super::{Page, json, sections};
 use crate::findings::{Gap, Id};
 use crate::house::Quantity;
+use crate::schema::{self, Schema, data};
 
 /// A rule above, below, and under the names of the columns.
 const RULED: TableStyle = TableStyle::new()
@@ -72,20 +74,47 @@ pub fn table(
     )
 }
 
+/// The format and its version.
+const FORMAT: &str = "nailplate-figures/1";
+
 #[derive(Serialize)]
 struct File<'q> {
     path: &'q str,
     figures: Vec<Row<'q>>,
 }
 
-#[derive(Serialize)]
-struct Row<'q> {
-    figure: &'q str,
-    on: Vec<&'q str>,
-    value: f64,
-    unit: &'q str,
-    working: &'q str,
-    estimated: bool,
+data! { written [derive(Serialize)]
+    /// A computed quantity.
+    struct Row<'q> {
+        /// What it is.
+        figure: &'q str,
+        /// Ids of the things that it is of.
+        on: Vec<&'q str>,
+        /// Its value, in `unit`.
+        value: f64,
+        /// The unit of the value.
+        unit: &'q str,
+        /// How it came about.
+        working: &'q str,
+        /// Whether something in it was estimated.
+        estimated: bool,
+    }
+}
+
+/// The schema of the document.
+pub fn schema() -> Value {
+    let about = "What `nailplate figures --as json` writes: every computed quantity of each plan.";
+    schema::document("nailplate figures", about, |defs| {
+        let file = [
+            ("path", <&str>::schema(defs), "The plan, as it was named."),
+            (
+                "figures",
+                Vec::<Row<'_>>::schema(defs),
+                "What could be computed.",
+            ),
+        ];
+        json::files(FORMAT, "One plan and its figures.", file)
+    })
 }
 
 /// Writes the figures of several files into one document.
@@ -100,7 +129,7 @@ impl<'w> Json<'w> {
     /// # Errors
     /// Those of the writer.
     pub fn start(out: &'w mut dyn Write) -> Result<Self> {
-        out.write_all(br#"{"format":"nailplate-figures/1","files":["#)?;
+        write!(out, r#"{{"format":"{FORMAT}","files":["#)?;
         Ok(Self { out, files: 0 })
     }
 

@@ -1,15 +1,21 @@
 //! The review as JSON, written finding by finding: `nailplate-review/1`, one document for all plans, and
 //! `nailplate-review-line/1`, one document a line for each plan.
 
+use std::borrow::Cow;
 use std::io::{Result, Write};
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::places::Places;
 use super::words::Words;
-use crate::findings::{Finding, Gap, Id, Mark, Redline};
-use crate::review::{LetPass, Review};
+use crate::findings::{Finding, Gap, Id, Level, Mark, Redline, RedlineKind};
+use crate::review::{LetPass, Review, Tally};
+use crate::schema::{self, Schema, data};
 use crate::yaml::{Edit, Position, Sources, Spot};
+
+/// The format and its version.
+const FORMAT: &str = "nailplate-review/1";
 
 /// Writes the reviews of several files into one document. Call [`Json::file`] for each, then
 /// [`Json::finish`].
@@ -19,12 +25,16 @@ pub struct Json<'w> {
     files: usize,
 }
 
-/// A position in data output: byte from 0, line and column (characters) from 1.
-#[derive(Debug, Serialize)]
-struct At {
-    byte: usize,
-    line: usize,
-    column: usize,
+data! { written [derive(Debug, Serialize)]
+    /// A position in a file.
+    struct At {
+        /// Byte, from 0.
+        byte: usize,
+        /// Line, from 1.
+        line: usize,
+        /// Column in characters, from 1.
+        column: usize,
+    }
 }
 
 impl From<Position> for At {
@@ -37,73 +47,170 @@ impl From<Position> for At {
     }
 }
 
-#[derive(Serialize)]
-struct Found<'r> {
-    rule: &'r str,
-    level: &'r str,
-    on: Vec<&'r str>,
-    says: &'r str,
-    why: Option<&'r str>,
-    put_right: Option<&'r str>,
-    authority: Option<&'r str>,
-    figure: Option<Figure<'r>>,
-    limit: Option<Limit<'r>>,
-    places: Vec<Place<'r>>,
-    redlines: Vec<Suggested<'r>>,
+data! { written [derive(Serialize)]
+    /// One thing wrong with a plan.
+    struct Found<'r> {
+        /// Id of the sheet that judged.
+        rule: &'r str,
+        /// How grave it is.
+        level: Level,
+        /// Ids of the things concerned, the one at fault first.
+        on: Vec<&'r str>,
+        /// What is wrong, in one sentence.
+        says: &'r str,
+        /// What goes wrong in the room.
+        why: Option<&'r str>,
+        /// What an installer does about it.
+        put_right: Option<&'r str>,
+        /// Clause, table, or "common practice".
+        authority: Option<&'r str>,
+        /// The computed figure behind it.
+        figure: Option<Figure<'r>>,
+        /// What the figure is held against.
+        limit: Option<Limit<'r>>,
+        /// The places that take part, the one at fault first.
+        places: Vec<Place<'r>>,
+        /// Edits that are offered; each is applied whole or not at all.
+        redlines: Vec<Suggested<'r>>,
+    }
 }
 
-#[derive(Serialize)]
-struct Figure<'r> {
-    name: &'r str,
-    value: f64,
-    unit: &'r str,
-    working: &'r str,
+data! { written [derive(Serialize)]
+    /// A computed figure.
+    struct Figure<'r> {
+        /// Its name in the table of figures.
+        name: &'r str,
+        /// Its value, in `unit`.
+        value: f64,
+        /// The unit of the value.
+        unit: &'r str,
+        /// How it came about.
+        working: &'r str,
+    }
 }
 
-#[derive(Serialize)]
-struct Limit<'r> {
-    value: f64,
-    unit: &'r str,
+data! { written [derive(Serialize)]
+    /// What a figure is held against.
+    struct Limit<'r> {
+        /// Its value, in `unit`.
+        value: f64,
+        /// The unit of the value.
+        unit: &'r str,
+    }
 }
 
-#[derive(Serialize)]
-struct Place<'r> {
-    path: String,
-    from: At,
-    to: At,
-    mark: &'r str,
+data! { written [derive(Serialize)]
+    /// A place that takes part in a finding.
+    struct Place<'r> {
+        /// The file, as it was named.
+        path: Cow<'r, str>,
+        /// Where the place starts.
+        from: At,
+        /// The position behind its last character.
+        to: At,
+        /// A few words on its part.
+        mark: &'r str,
+    }
 }
 
-#[derive(Serialize)]
-struct Suggested<'r> {
-    kind: &'static str,
-    title: &'r str,
-    edits: Vec<Replaced<'r>>,
+data! { written [derive(Serialize)]
+    /// An edit that is offered.
+    struct Suggested<'r> {
+        /// What applying it does.
+        kind: RedlineKind,
+        /// What it does, in words.
+        title: &'r str,
+        /// The replacements, all of them to be made.
+        edits: Vec<Replaced<'r>>,
+    }
 }
 
-#[derive(Serialize)]
-struct Replaced<'r> {
-    path: String,
-    from: At,
-    to: At,
-    text: &'r str,
+data! { written [derive(Serialize)]
+    /// A replacement of some text by another.
+    struct Replaced<'r> {
+        /// The file, as it was named.
+        path: Cow<'r, str>,
+        /// Where the replaced text starts.
+        from: At,
+        /// The position behind its last character.
+        to: At,
+        /// What comes in its place.
+        text: &'r str,
+    }
 }
 
-#[derive(Serialize)]
-struct Lacking<'r> {
-    rule: &'r str,
-    on: Vec<&'r str>,
-    lacks: &'r str,
+data! { written [derive(Serialize)]
+    /// A check that could not be made.
+    struct Lacking<'r> {
+        /// Id of the sheet that wanted to judge.
+        rule: &'r str,
+        /// Ids of the things concerned.
+        on: Vec<&'r str>,
+        /// What is missing.
+        lacks: &'r str,
+    }
 }
 
-#[derive(Serialize)]
-struct Passed<'r> {
-    #[serde(flatten)]
-    finding: Found<'r>,
-    reason: &'r str,
-    by: &'r str,
-    until: Option<&'r str>,
-    approval: Option<&'r str>,
+data! { written [derive(Serialize)]
+    /// A finding that a variance lets pass.
+    struct Passed<'r> {
+        /// The finding.
+        @flatten finding: Found<'r>,
+        /// Why it is let pass.
+        reason: &'r str,
+        /// Who lets it pass.
+        by: &'r str,
+        /// Until when.
+        until: Option<&'r str>,
+        /// Reference of the approval by the authority having jurisdiction.
+        approval: Option<&'r str>,
+    }
+}
+
+/// The schema of the document: what [`Json`] writes around the structs, and they.
+pub fn schema() -> Value {
+    let about = "What `nailplate review --as json` writes: the findings of each plan, what could not be judged, and what was let pass.";
+    schema::document("nailplate review", about, |defs| {
+        let file = [
+            ("path", <&str>::schema(defs), "The plan, as it was named."),
+            (
+                "findings",
+                Vec::<Found<'_>>::schema(defs),
+                "What is wrong, in the order of the places.",
+            ),
+            (
+                "gaps",
+                Vec::<Lacking<'_>>::schema(defs),
+                "Checks that could not be made.",
+            ),
+            (
+                "let_pass",
+                Vec::<Passed<'_>>::schema(defs),
+                "Findings that a variance lets pass.",
+            ),
+            ("tally", Tally::schema(defs), "How many of each."),
+        ];
+        files(FORMAT, "One plan and its review.", file)
+    })
+}
+
+/// The schema of a document of `files` in some format.
+pub(super) fn files<const N: usize>(
+    format: &str,
+    what: &str,
+    file: [(&str, Value, &str); N],
+) -> Value {
+    let keys = file
+        .into_iter()
+        .map(|(name, schema, what)| (name.to_owned(), schema::described(schema, what), true));
+    let file = schema::object("file", what, keys);
+    let format = json!({"const": format, "description": "The format and its version."});
+    let files = json!({"type": "array", "items": file, "description": "In the order in which they were named."});
+    let keys = [
+        ("format".to_owned(), format, true),
+        ("files".to_owned(), files, true),
+    ];
+    schema::object("document", "", keys.into_iter())
 }
 
 impl<'w> Json<'w> {
@@ -112,7 +219,7 @@ impl<'w> Json<'w> {
     /// # Errors
     /// Those of the writer.
     pub fn start(out: &'w mut dyn Write, words: Words) -> Result<Self> {
-        out.write_all(br#"{"format":"nailplate-review/1","files":["#)?;
+        write!(out, r#"{{"format":"{FORMAT}","files":["#)?;
         Ok(Self {
             out,
             words,
@@ -232,13 +339,13 @@ fn list<T>(
 fn found<'r>(
     finding: &'r Finding,
     words: &'r mut Words,
-    sources: &Sources,
+    sources: &'r Sources,
     places: &Places<'_>,
 ) -> Found<'r> {
     let words = words.get(finding.rule);
     Found {
         rule: finding.rule,
-        level: finding.level.word(),
+        level: finding.level,
         on: names(&finding.on),
         says: &finding.says,
         why: words.why(),
@@ -268,7 +375,7 @@ fn found<'r>(
 }
 
 /// The place, and for a value reached through an alias the anchored place behind it.
-fn marked<'r>(mark: &'r Mark, sources: &Sources, places: &Places<'_>) -> Vec<Place<'r>> {
+fn marked<'r>(mark: &'r Mark, sources: &'r Sources, places: &Places<'_>) -> Vec<Place<'r>> {
     let (spot, anchored) = sources.spots(mark.span);
     let place = |spot: Spot, mark| {
         let (from, to) = ends(spot, places);
@@ -285,7 +392,7 @@ fn marked<'r>(mark: &'r Mark, sources: &Sources, places: &Places<'_>) -> Vec<Pla
         .collect()
 }
 
-fn suggested<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -> Suggested<'r> {
+fn suggested<'r>(redline: &'r Redline, sources: &'r Sources, places: &Places<'_>) -> Suggested<'r> {
     let replaced = |edit: &'r Edit| {
         let (from, to) = ends(edit.at, places);
         Replaced {
@@ -296,7 +403,7 @@ fn suggested<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -
         }
     };
     Suggested {
-        kind: redline.kind.word(),
+        kind: redline.kind,
         title: &redline.title,
         edits: redline.edits.iter().map(replaced).collect(),
     }
@@ -321,6 +428,6 @@ fn ends(spot: Spot, places: &Places<'_>) -> (At, At) {
     )
 }
 
-fn path(sources: &Sources, file: crate::yaml::FileId) -> String {
-    sources.file(file).path.to_string_lossy().into_owned()
+fn path(sources: &Sources, file: crate::yaml::FileId) -> Cow<'_, str> {
+    sources.file(file).path.to_string_lossy()
 }

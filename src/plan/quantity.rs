@@ -2,8 +2,12 @@
 
 use std::ops::Deref;
 
+use serde_json::{Value, json};
+
+use super::patterns;
 use super::reader::Reader;
 use super::shape::Shape;
+use crate::schema::{Defs, Schema};
 use crate::units::{Dimension, LengthDim, Measured, Misspelling, WireSize};
 use crate::yaml::NodeId;
 
@@ -35,6 +39,22 @@ impl<D: Dimension, const BOUND: u8> Deref for Bounded<D, BOUND> {
     type Target = Measured<D>;
     fn deref(&self) -> &Measured<D> {
         &self.0
+    }
+}
+
+impl<D: Dimension, const BOUND: u8> Schema for Bounded<D, BOUND> {
+    fn schema(defs: &mut Defs) -> Value {
+        let (suffix, bound) = match BOUND {
+            SIGNED => ("", ""),
+            FROM_ZERO | SMALL_FROM_ZERO => (" from zero", ", zero or more"),
+            _ => (" over zero", ", more than zero"),
+        };
+        defs.define(&format!("{}{suffix}", D::NAME), |_| {
+            let units: Vec<_> = D::UNITS.iter().map(|unit| unit.spelling).collect();
+            let what = format!("{}{bound}, with its unit: {}", D::NAME, units.join(", "));
+            let pattern = patterns::alone(BOUND, &patterns::quantity::<D>(BOUND));
+            json!({"type": "string", "pattern": pattern, "description": what})
+        })
     }
 }
 
@@ -98,6 +118,15 @@ impl Reader<'_> {
                 None
             }
         }
+    }
+}
+
+impl Schema for WireSize {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define("conductor size", |_| {
+            let pattern = patterns::alone(FROM_ZERO, &patterns::wire_size());
+            json!({"type": "string", "pattern": pattern, "description": Self::WANTS})
+        })
     }
 }
 

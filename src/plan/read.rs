@@ -1,10 +1,13 @@
 //! Reads a plan: names first, then everything, so that references are known as they are met.
 
+use serde_json::{Value, json};
+
 use super::catalogue::{self, Library};
 use super::field::{Entry, Field};
 use super::names::Names;
+use super::patterns;
 use super::reader::{Reader, Slot};
-use super::record::{Record, record};
+use super::record::{self, Record, record};
 use super::refs::{Sort, Thing, Things};
 use super::shape::{List, Notes, Shape, Text, Version};
 use super::wording::{LONGEST_ID, is_unseen};
@@ -12,6 +15,7 @@ use super::{
     Building, Circuit, Code, Endpoint, Pathway, Region, Room, Run, Stage, Stock, Variance, check,
 };
 use crate::findings::{Finding, Id};
+use crate::schema::{Defs, Schema};
 use crate::yaml::{FileId, NodeId, Source, Sources, Span};
 
 /// Ids of the mistakes that reading reports; their sheets stand in `rules/reading/`.
@@ -98,6 +102,16 @@ macro_rules! in_section {
 }
 in_section!(Room, Stock, Pathway, Circuit, Endpoint, Run);
 
+impl<T: InSection> Schema for Section<T> {
+    fn schema(defs: &mut Defs) -> Value {
+        json!({
+            "type": "object",
+            "propertyNames": {"minLength": 1, "maxLength": LONGEST_ID, "pattern": patterns::SEEN},
+            "additionalProperties": record::schema_of::<T>(defs),
+        })
+    }
+}
+
 impl<T: InSection> Shape for Section<T> {
     const WANTS: &'static str = "things by name";
     /// The entries are those that `Names` has collected, so that every name has its thing.
@@ -181,6 +195,12 @@ fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize
 
 /// A record read as a value.
 struct Boxed<T>(T);
+
+impl<T: Record> Schema for Boxed<T> {
+    fn schema(defs: &mut Defs) -> Value {
+        record::schema_of::<T>(defs)
+    }
+}
 
 impl<T: Record> Shape for Boxed<T> {
     const WANTS: &'static str = T::WHAT;

@@ -1,7 +1,10 @@
 //! The two macros that keep struct, key table and reader one and the same list.
 
+use serde_json::Value;
+
 use super::reader::{Reader, Slot};
 use super::spelling::Near;
+use crate::schema::{self, Defs};
 
 /// One key of the plan language.
 #[derive(Debug, Clone, Copy)]
@@ -12,6 +15,8 @@ pub struct Key {
     /// What its value looks like.
     pub wants: &'static str,
     pub needed: bool,
+    /// The schema of its value.
+    pub schema: fn(&mut Defs) -> Value,
 }
 
 /// A mapping with known keys.
@@ -19,6 +24,8 @@ pub trait Record: Default {
     /// What such a thing is called in messages: "a run".
     const WHAT: &'static str;
     const KEYS: &'static [Key];
+    /// What such a thing is, in a sentence.
+    const ABOUT: &'static str;
     /// Sets the field of the key in `slot`; `false` for a key that is not known.
     fn set(&mut self, reader: &mut Reader<'_>, key: &str, slot: Slot) -> bool;
     /// Whether the key is there, readable or not.
@@ -27,6 +34,17 @@ pub trait Record: Default {
     fn spoil(&mut self, key: &str);
     /// Needed keys that are not there. A value that could not be read is there.
     fn missing(&self) -> Vec<&'static str>;
+}
+
+/// The schema of a record: its keys and no others.
+pub fn schema_of<R: Record>(defs: &mut Defs) -> Value {
+    defs.define(R::WHAT, |defs| {
+        let key = |key: &Key| {
+            let value = schema::described((key.schema)(defs), key.what);
+            (key.name.to_owned(), value, key.needed)
+        };
+        schema::object(R::WHAT, R::ABOUT, R::KEYS.iter().map(key))
+    })
 }
 
 /// The key that a misspelt one is read as: the only one near it. Reading goes on with it, so that
@@ -96,6 +114,7 @@ macro_rules! record {
                     what: concat!($($key_doc),*),
                     wants: <$shape as $crate::plan::shape::Shape>::WANTS,
                     needed: record!(@needed $($needed)?),
+                    schema: <$shape as $crate::schema::Schema>::schema,
                 },
             )*
             $($($crate::plan::record::Key {
@@ -103,7 +122,9 @@ macro_rules! record {
                 what: concat!($($rare_doc),*),
                 wants: <$rare_shape as $crate::plan::shape::Shape>::WANTS,
                 needed: false,
+                schema: <$rare_shape as $crate::schema::Schema>::schema,
             },)*)?];
+            const ABOUT: &'static str = concat!($($doc),*);
             fn set(
                 &mut self,
                 reader: &mut $crate::plan::reader::Reader<'_>,
@@ -145,6 +166,12 @@ macro_rules! record {
             }
         }
 
+        impl $crate::schema::Schema for $name {
+            fn schema(defs: &mut $crate::schema::Defs) -> serde_json::Value {
+                $crate::plan::record::schema_of::<Self>(defs)
+            }
+        }
+
         impl $crate::plan::shape::Shape for $name {
             const WANTS: &'static str = concat!("the keys of ", $what);
             fn read(
@@ -175,6 +202,9 @@ macro_rules! words {
             /// Every word, as it is spelled in a plan.
             pub const WORDS: &'static [&'static str] = &[$($word),*];
 
+            /// Every spelling that is read: the words, and other names for them.
+            const SPELLINGS: &'static [&'static str] = &[$($word $(, $also)*),*];
+
             /// The word as a plan spells it.
             pub fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word,)* }
@@ -192,6 +222,15 @@ macro_rules! words {
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.pad(self.word())
+            }
+        }
+
+        impl $crate::schema::Schema for $name {
+            fn schema(defs: &mut $crate::schema::Defs) -> serde_json::Value {
+                defs.define($what, |_| {
+                    let words = $crate::schema::one_of(Self::SPELLINGS.iter().copied());
+                    $crate::schema::described(words, concat!($($doc),*))
+                })
             }
         }
 

@@ -3,9 +3,12 @@
 use std::collections::HashMap;
 use std::marker::PhantomData;
 
+use serde_json::{Value, json};
+
 use super::reader::Reader;
 use super::shape::Shape;
 use crate::findings::Id;
+use crate::schema::{Defs, Schema, scalar};
 use crate::yaml::{NodeId, Span};
 
 /// Which section a thing stands in.
@@ -165,6 +168,14 @@ impl<A> Ref<A> {
     /// Index in the section.
     pub fn at(self) -> usize {
         self.thing.at()
+    }
+}
+
+impl<A: Accepts> Schema for Ref<A> {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define(&format!("id of {}", A::WANTS), |_| {
+            json!({"type": scalar(), "minLength": 1, "description": format!("The id of {}.", A::WANTS)})
+        })
     }
 }
 

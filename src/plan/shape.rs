@@ -1,12 +1,16 @@
 //! Shapes that a value may have, apart from quantities and trade spellings.
 
+use serde_json::{Value, json};
+
 use super::field::Stated;
 use super::reader::Reader;
+use super::{patterns, quantity};
+use crate::schema::{Defs, Schema, scalar};
 use crate::yaml::NodeId;
 
 /// Something that a YAML node can be read as.
-pub trait Shape: Sized {
-    /// What it looks like, for messages and the schema.
+pub trait Shape: Schema + Sized {
+    /// What it looks like, for messages.
     const WANTS: &'static str;
     /// An empty value is as good as any (notes).
     const TAKES_NOTHING: bool = false;
@@ -22,6 +26,12 @@ impl std::ops::Deref for Text {
     type Target = str;
     fn deref(&self) -> &str {
         &self.0
+    }
+}
+
+impl Schema for Text {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define("text", |_| json!({"type": scalar(), "pattern": "\\S"}))
     }
 }
 
@@ -41,6 +51,12 @@ impl Shape for Text {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Notes;
 
+impl Schema for Notes {
+    fn schema(_: &mut Defs) -> Value {
+        json!({})
+    }
+}
+
 impl Shape for Notes {
     const WANTS: &'static str = "anything; it is for people";
     const TAKES_NOTHING: bool = true;
@@ -53,13 +69,30 @@ impl Shape for Notes {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct YesNo(pub bool);
 
+const YES: [&str; 4] = ["yes", "true", "Yes", "True"];
+const NO: [&str; 4] = ["no", "false", "No", "False"];
+
+impl Schema for YesNo {
+    fn schema(defs: &mut Defs) -> Value {
+        // YAML 1.1 loads `yes` as a boolean, YAML 1.2 as text.
+        defs.define("yes or no", |_| {
+            let words = YES.into_iter().chain(NO).map(Value::from);
+            let values: Vec<_> = [json!(true), json!(false)]
+                .into_iter()
+                .chain(words)
+                .collect();
+            json!({"enum": values})
+        })
+    }
+}
+
 impl Shape for YesNo {
     const WANTS: &'static str = "yes or no";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, "yes or no")?;
         match text {
-            "yes" | "true" | "Yes" | "True" => Some(Self(true)),
-            "no" | "false" | "No" | "False" => Some(Self(false)),
+            text if YES.contains(&text) => Some(Self(true)),
+            text if NO.contains(&text) => Some(Self(false)),
             _ => {
                 reader.unknown_word(node, text, "yes or no", &["yes", "no", "true", "false"]);
                 None
@@ -71,6 +104,12 @@ impl Shape for YesNo {
 /// The version of the plan language: 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Version;
+
+impl Schema for Version {
+    fn schema(_: &mut Defs) -> Value {
+        json!({"enum": [1, "1"]})
+    }
+}
 
 impl Shape for Version {
     const WANTS: &'static str = "the version of the plan language: 1";
@@ -88,18 +127,32 @@ impl Shape for Version {
     }
 }
 
+/// The most that is counted.
+const MOST: i64 = 10_000;
+
 /// A whole number from `MIN`, at most 10,000.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Count<const MIN: u32>(pub u32);
+
+impl<const MIN: u32> Schema for Count<MIN> {
+    fn schema(defs: &mut Defs) -> Value {
+        defs.define(&format!("whole number from {MIN}"), |_| {
+            json!({"anyOf": [
+                {"type": "integer", "minimum": MIN, "maximum": MOST},
+                {"type": "string", "pattern": r"^\s*[+-]?[0-9]+\s*$"},
+            ]})
+        })
+    }
+}
 
 impl<const MIN: u32> Shape for Count<MIN> {
     const WANTS: &'static str = "a whole number";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, "a whole number")?;
         match text.trim().parse::<i64>() {
-            Ok(n) if (i64::from(MIN)..=10_000).contains(&n) => Some(Self(u32::try_from(n).ok()?)),
+            Ok(n) if (i64::from(MIN)..=MOST).contains(&n) => Some(Self(u32::try_from(n).ok()?)),
             Ok(n) => {
-                reader.out_of_range(node, &n.to_string(), &format!("{MIN} to 10000"));
+                reader.out_of_range(node, &n.to_string(), &format!("{MIN} to {MOST}"));
                 None
             }
             Err(_) => {
@@ -121,6 +174,50 @@ pub struct AboveZero(pub f64);
 /// A plain number, zero or more (hours of fire resistance).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FromZero(pub f64);
+
+/// A number as such, or a text that is read as one: `1/2`.
+fn number_schema(defs: &mut Defs, name: &str, bound: u8, range: Value) -> Value {
+    defs.define(name, |_| {
+        let pattern = patterns::alone(bound, &patterns::number(bound));
+        let mut number = range;
+        number["type"] = json!("number");
+        number["maximum"] = json!(1e6);
+        json!({"anyOf": [number, {"type": "string", "pattern": pattern}]})
+    })
+}
+
+impl Schema for Number {
+    fn schema(defs: &mut Defs) -> Value {
+        number_schema(
+            defs,
+            Self::WANTS,
+            quantity::SIGNED,
+            json!({"minimum": -1e6}),
+        )
+    }
+}
+
+impl Schema for AboveZero {
+    fn schema(defs: &mut Defs) -> Value {
+        number_schema(
+            defs,
+            Self::WANTS,
+            quantity::OVER_ZERO,
+            json!({"exclusiveMinimum": 0}),
+        )
+    }
+}
+
+impl Schema for FromZero {
+    fn schema(defs: &mut Defs) -> Value {
+        number_schema(
+            defs,
+            Self::WANTS,
+            quantity::FROM_ZERO,
+            json!({"minimum": 0}),
+        )
+    }
+}
 
 impl Shape for Number {
     const WANTS: &'static str = "a number";
@@ -177,6 +274,13 @@ impl<T> List<T> {
     }
 }
 
+impl<T: Schema> Schema for List<T> {
+    fn schema(defs: &mut Defs) -> Value {
+        let one = T::schema(defs);
+        json!({"anyOf": [one, {"type": "array", "items": one}]})
+    }
+}
+
 impl<T: Shape> Shape for List<T> {
     const WANTS: &'static str = T::WANTS;
     /// Every item is read, so that every mistake is reported; one bad item makes the list bad.
@@ -200,6 +304,12 @@ impl<T: Shape> Shape for List<T> {
 /// Three values: a point, or a box.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Triple<T>(pub [T; 3]);
+
+impl<T: Schema> Schema for Triple<T> {
+    fn schema(defs: &mut Defs) -> Value {
+        json!({"type": "array", "items": T::schema(defs), "minItems": 3, "maxItems": 3})
+    }
+}
 
 impl<T: Shape> Shape for Triple<T> {
     const WANTS: &'static str = "three lengths: [x, y, z]";

@@ -15,7 +15,7 @@ use crate::yaml::NodeId;
 
 macro_rules! pattern {
     ($name:ident, $pattern:literal) => {
-        static $name: LazyLock<Regex> =
+        pub(super) static $name: LazyLock<Regex> =
             LazyLock::new(|| Regex::new($pattern).expect("the pattern is fixed and tested"));
     };
 }

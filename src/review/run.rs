@@ -8,6 +8,7 @@ use crate::findings::{Finding, Gap, Id, Level, Report};
 use crate::house::House;
 use crate::plan::{self, Date, Library, Plan};
 use crate::rules::{RULES, Rule, SHEETS, Sheet};
+use crate::schema::data;
 use crate::yaml::{Broken, FileId, Sources};
 
 /// What was found in one plan.
@@ -24,14 +25,20 @@ pub struct Review {
     pub checks: usize,
 }
 
-/// How many of each.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
-pub struct Tally {
-    pub checks: usize,
-    pub hazard: usize,
-    pub fault: usize,
-    pub advice: usize,
-    pub gaps: usize,
+data! { written [derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
+    /// How many of each.
+    pub struct Tally {
+        /// Checks that were made.
+        pub checks: usize,
+        /// Findings that can hurt someone, or break a code clause.
+        pub hazard: usize,
+        /// Findings of what will not work, or works badly.
+        pub fault: usize,
+        /// Findings of what will be regretted.
+        pub advice: usize,
+        /// Checks that could not be made.
+        pub gaps: usize,
+    }
 }
 
 /// Which rules judge.

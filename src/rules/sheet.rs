@@ -12,6 +12,7 @@ use serde::de::DeserializeOwned;
 
 use crate::findings::{Finding, Id, Level};
 use crate::plan::{Region, Stage};
+use crate::schema::{self, Schema, data};
 use crate::yaml::Span;
 
 /// One sheet of the rulebook.
@@ -28,39 +29,55 @@ pub struct Sheet {
     limits: OnceLock<Option<Box<dyn Any + Send + Sync>>>,
 }
 
-/// The whole of a sheet, for checking that it is complete.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Whole {
-    pub id: String,
-    pub title: String,
-    pub level: Level,
-    pub authority: String,
-    #[serde(default)]
-    pub regions: Option<Vec<Region>>,
-    #[serde(default)]
-    pub from_stage: Option<Stage>,
-    /// A sheet that tells the same of a thing, and goes before this one.
-    #[serde(default)]
-    pub yields_to: Option<String>,
-    #[serde(default)]
-    pub limits: std::collections::BTreeMap<String, AnyLimit>,
-    pub why: String,
-    pub put_right: String,
-    pub wrong: String,
-    pub right: String,
+data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
+    /// The whole of a sheet, for checking that it is complete.
+    pub struct Whole {
+        /// Area and name of the rule, as its file is called: `speaker.undersized`.
+        pub id: String,
+        /// What is wrong, in one line without a full stop.
+        pub title: String,
+        /// How grave its findings are.
+        pub level: Level,
+        /// Clause, table, or "common practice".
+        pub authority: String,
+        /// Where it applies; everywhere if left out.
+        @default pub regions: Option<Vec<Region>>,
+        /// The stage of the work from which on it is judged.
+        @default pub from_stage: Option<Stage>,
+        /// A sheet that tells the same of a thing, and goes before this one.
+        @default pub yields_to: Option<String>,
+        /// The limits that the rule holds something against, by name.
+        @default pub limits: std::collections::BTreeMap<String, AnyLimit>,
+        /// What goes wrong in the room.
+        pub why: String,
+        /// What an installer does about it.
+        pub put_right: String,
+        /// The smallest plan that gives the finding, its line marked with `# <== here`.
+        pub wrong: String,
+        /// The same plan put right.
+        pub right: String,
+    }
 }
 
-/// A limit of any kind.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct AnyLimit {
-    pub value: String,
-    pub authority: String,
-    #[serde(default)]
-    pub level: Option<Level>,
-    #[serde(default)]
-    pub regions: Option<Vec<Region>>,
+data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
+    /// A limit of any kind.
+    pub struct AnyLimit {
+        /// The limit, with its unit if it has one.
+        pub value: String,
+        /// Clause, table, or "common practice".
+        pub authority: String,
+        /// How grave its findings are, where that differs from the sheet's level.
+        @default pub level: Option<Level>,
+        /// Where it holds; everywhere if left out.
+        @default pub regions: Option<Vec<Region>>,
+    }
+}
+
+/// The schema of a sheet.
+pub fn schema() -> serde_json::Value {
+    let about = "A sheet of nailplate's rulebook: what is judged, how gravely, on what authority, and how it is explained. \
+Load its YAML by the core schema of YAML 1.2. The spelling of limits is known to each rule alone.";
+    schema::document("nailplate sheet", about, Whole::schema)
 }
 
 impl Sheet {

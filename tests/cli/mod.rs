@@ -312,7 +312,7 @@ fn the_diff_is_one_that_patch_takes() {
 #[test]
 fn every_command_helps_with_an_example() {
     let folder = folder(&[]);
-    for verb in ["review", "figures", "redline", "rulebook"] {
+    for verb in ["review", "figures", "redline", "rulebook", "schema"] {
         let ran = run(&folder, &[verb, "--help"]);
         assert_eq!(ran.status, Some(0));
         assert!(
