@@ -1,7 +1,7 @@
 //! Feeds: too many, none, of another voltage; racks with few circuits, projectors past their
+//! protection, and devices without an earth.
 //!
 //! Long because every branch, region and bound of six rules has its case here.
-//! protection, and devices without an earth.
 
 use nailplate::findings::Level::{Advice, Fault, Hazard};
 use nailplate::review::Review;
