@@ -13,8 +13,8 @@ mod progress;
 mod redline;
 mod review;
 mod rulebook;
-mod shelf;
 mod schema;
+mod shelf;
 mod written;
 
 use std::process::ExitCode;
