@@ -1,5 +1,7 @@
 //! The review as JSON, written finding by finding: `nailplate-review/1`, one document for all plans, and
 //! `nailplate-review-line/1`, one document a line for each plan.
+//!
+//! Long because both forms, and the schema of what they write, are made of the same parts.
 
 use std::borrow::Cow;
 use std::io::{Result, Write};

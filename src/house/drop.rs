@@ -197,7 +197,7 @@ impl House<'_> {
     /// The same, of aluminium where the stock states no material.
     ///
     /// # Errors
-    /// As [`Self::power_ohms`].
+    /// Its length, stock or cores are missing.
     pub fn power_ohms_as(&self, run: usize, aluminium: bool) -> Result<f64, Lack> {
         let wire = self.power_wire(run, aluminium)?;
         Ok(2.0 * self.length(run)?.length().get::<unit::meter>() * wire.ohm_per_metre())
