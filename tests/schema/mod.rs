@@ -195,7 +195,8 @@ fn the_examples_of_sheets_are_in_the_schema_unless_reading_complains() {
     for sheet in all_sheets() {
         let whole = sheet.whole().expect("a sheet");
         for plan in [&whole.wrong, &whole.right] {
-            let path = Path::new("example.plan.yaml");
+            // In a folder that is not there, so that no catalogue beside the tests is read.
+            let path = Path::new("nowhere/example.plan.yaml");
             let found = mistakes(path, plan).expect("YAML");
             let rejected = rejected(path, plan);
             let seen = found.iter().any(|(rule, _)| SEEN.contains(rule));
