@@ -6,10 +6,7 @@ use std::path::{Path, PathBuf};
 
 use nailplate::findings::{Gap, RedlineKind};
 use nailplate::forms::{Page, Words, text};
-use nailplate::plan::{
-    Beside, Circuit, Date, Document, Done, Endpoint, Framing, Key, Library, Pathway, Record, Room,
-    Run, Stock, Variance,
-};
+use nailplate::plan::{Date, Library};
 use nailplate::review::{Review, Selection, ink, review_text};
 
 struct Disk;
@@ -104,21 +101,8 @@ fn every_key_is_shown_in_a_house() {
     {
         text += &std::fs::read_to_string(entry.expect("a file").path()).expect("text");
     }
-    let records: [(&str, &[Key]); 11] = [
-        (Document::WHAT, Document::KEYS),
-        (Room::WHAT, Room::KEYS),
-        (Stock::WHAT, Stock::KEYS),
-        (Pathway::WHAT, Pathway::KEYS),
-        (Framing::WHAT, Framing::KEYS),
-        (Circuit::WHAT, Circuit::KEYS),
-        (Endpoint::WHAT, Endpoint::KEYS),
-        (Run::WHAT, Run::KEYS),
-        (Beside::WHAT, Beside::KEYS),
-        (Done::WHAT, Done::KEYS),
-        (Variance::WHAT, Variance::KEYS),
-    ];
     let mut missing = Vec::new();
-    for (what, keys) in records {
+    for (what, keys) in crate::schema::RECORDS {
         for key in keys.iter().filter(|key| key.name != "notes") {
             let shown = [
                 format!(" {}:", key.name),

@@ -18,9 +18,10 @@ pub enum System {
 impl System {
     /// What the building trade of a region measures in; metric where the plan has no region.
     pub fn of(region: Option<Region>) -> Self {
-        match region {
-            Some(Region::Us | Region::Ca) => Self::Customary,
-            _ => Self::Metric,
+        if region.is_some_and(Region::is_north_american) {
+            Self::Customary
+        } else {
+            Self::Metric
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::kinds::is_passive;
 use super::topology::{House, small};
-use crate::plan::{EndpointKind as Kind, PathwayKind, Sort};
+use crate::plan::{EndpointKind as Kind, Sort};
 
 /// Endpoints by what stands beside them; it does not matter which of the two says so.
 #[derive(Debug)]
@@ -69,10 +69,7 @@ impl House<'_> {
     pub fn conduit_ends(&self) -> Vec<Vec<u32>> {
         let mut ends = vec![Vec::new(); self.plan.endpoints.len()];
         for (index, way) in self.plan.pathways.iter().enumerate() {
-            if !matches!(
-                way.kind.value(),
-                Some(PathwayKind::Conduit | PathwayKind::Raceway)
-            ) {
+            if !way.is_raceway() {
                 continue;
             }
             let from_to = [&way.from, &way.to]

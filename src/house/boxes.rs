@@ -1,6 +1,6 @@
 //! What is in the boxes that devices and joints sit in.
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::figures::boxfill::Content;
 use crate::findings::Lack;
 use crate::plan::{Count, EndpointKind as Kind, Service};
@@ -41,7 +41,7 @@ impl House<'_> {
     }
 
     fn has_power(&self, index: usize) -> bool {
-        let mut runs = self.runs_at(Node::Endpoint(small(index)));
+        let mut runs = self.runs_at(Node::of_endpoint(index));
         runs.any(|run| self.service(run) == Some(Service::Power))
     }
 
@@ -60,7 +60,7 @@ impl House<'_> {
             lack: None,
         };
         for at in &inside {
-            for run in self.runs_at(Node::Endpoint(small(*at))) {
+            for run in self.runs_at(Node::of_endpoint(*at)) {
                 if self.service(run) != Some(Service::Power) {
                     continue;
                 }

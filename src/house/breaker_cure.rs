@@ -1,7 +1,7 @@
 //! What may be offered for a breaker that its conductors do not suit.
 
 use super::breaker::{Basis, Wiring};
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::plan::{Entry, Region, Stock};
 use crate::tables::ampacity::standard_breakers;
 use crate::units::WireSize;
@@ -53,7 +53,7 @@ impl CircuitNeeds {
 impl House<'_> {
     /// The load of a circuit, its continuous part counted by `factor`.
     pub fn circuit_needs(&self, circuit: usize, factor: f64) -> CircuitNeeds {
-        let demand = self.demand(Node::Circuit(small(circuit)));
+        let demand = self.demand(Node::of_circuit(circuit));
         let volts = self.plan.circuits[circuit].volts.value();
         let watts = demand.continuous * factor + demand.other;
         CircuitNeeds {

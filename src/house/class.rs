@@ -104,7 +104,7 @@ impl Classes {
             Ok(through) if !through.0.is_empty() => through,
             found => {
                 see(Asker::Plan);
-                let in_open = run.surface.value().is_some_and(|surface| surface.0);
+                let in_open = run.lies_open();
                 return match found {
                     _ if in_open || !self.any_way => Ok(()),
                     Ok(_) => Err(Lack::absent(format!("through of {}", run.id))),

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{EndpointKind as Kind, Facing};
 
@@ -85,7 +85,7 @@ impl House<'_> {
     /// The panel's place, a size that could not be read, or the way that it faces.
     pub fn front(&self, panel: usize) -> Result<Front, Lack> {
         let entry = &self.plan.endpoints[panel];
-        let point = self.want_point(Node::Endpoint(small(panel)))?;
+        let point = self.want_point(Node::of_endpoint(panel))?;
         let size = match entry.size.want("size", &entry.id) {
             Err(Lack::Reported) => return Err(Lack::Reported),
             size => size,
@@ -126,7 +126,7 @@ impl House<'_> {
     /// The body's place or size.
     pub fn seen(&self, front: &Front, body: usize) -> Result<[Seen; 2], Lack> {
         let entry = &self.plan.endpoints[body];
-        let point = self.want_point(Node::Endpoint(small(body)))?;
+        let point = self.want_point(Node::of_endpoint(body))?;
         let size = entry.size.want("size", &entry.id)?;
         let [width, depth, height] = size.0.map(|side| side.base());
         // Its sides along the panel's axis and across it.

@@ -174,11 +174,11 @@ impl House<'_> {
     }
 
     /// What is in a conduit. Conduit inside a conduit takes more room than the cables in it, by its
-    /// wall, which a plan does not state: `inner` is one that lies inside this.
+    /// wall, which a plan does not state.
     ///
     /// # Errors
     /// The conduit's bore is not known.
-    pub fn filling(&self, index: usize, inner: Option<usize>) -> Result<Filling, Lack> {
+    pub fn filling(&self, index: usize) -> Result<Filling, Lack> {
         let (fill, occupants, mut lack) = self.fill(index)?;
         let (mut has_power, mut has_class) = (false, false);
         for run in self.runs_in(index) {
@@ -190,7 +190,7 @@ impl House<'_> {
                 Err(missing) => lack = lack.or(Some(missing)),
             }
         }
-        if let Some(inner) = inner {
+        if let Some(inner) = self.inner_conduit(index) {
             let inner = &self.plan.pathways[inner].id;
             lack = lack.or_else(|| Some(Lack::absent(format!("outside diameter of {inner}"))));
         }
@@ -212,14 +212,16 @@ impl House<'_> {
         })
     }
 
-    /// For each pathway, a conduit or raceway that lies inside it.
-    pub fn inner_conduits(&self) -> Vec<Option<usize>> {
+    /// A conduit or raceway that lies inside a pathway.
+    pub fn inner_conduit(&self, pathway: usize) -> Option<usize> {
+        self.inner_conduits
+            .get_or_init(|| self.build_inner_conduits())[pathway]
+    }
+
+    fn build_inner_conduits(&self) -> Vec<Option<usize>> {
         let mut inner = vec![None; self.plan.pathways.len()];
         for (index, way) in self.plan.pathways.iter().enumerate() {
-            if !matches!(
-                way.kind.value(),
-                Some(PathwayKind::Conduit | PathwayKind::Raceway)
-            ) {
+            if !way.is_raceway() {
                 continue;
             }
             for outer in way

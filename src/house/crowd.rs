@@ -105,8 +105,7 @@ impl House<'_> {
 
     /// Whether it is not known where a run lies.
     pub fn is_astray(&self, run: &Run) -> bool {
-        let open = run.surface.value().is_some_and(|open| open.0);
-        !open
+        !run.lies_open()
             && run
                 .through
                 .value()
@@ -128,10 +127,7 @@ impl House<'_> {
     pub fn together(&self, pathway: usize, least: f64) -> Together {
         let way = &self.plan.pathways[pathway];
         let mut lack = None;
-        if matches!(
-            way.kind.value(),
-            Some(PathwayKind::Conduit | PathwayKind::Raceway)
-        ) {
+        if way.is_raceway() {
             match way.length.want("length", &way.id) {
                 Ok(length) if length.base() > least * (1.0 + 1e-9) => return Together::Surely,
                 Ok(_) => {}

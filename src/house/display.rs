@@ -2,7 +2,7 @@
 
 use super::beside::Beside;
 use super::channel::Line;
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{PathwayKind as Kind, Service};
 
@@ -59,7 +59,7 @@ impl House<'_> {
         let landings = self.line_landings(display, beside);
         let mut lines = DisplayLines::default();
         for at in &landings {
-            let node = Node::Endpoint(small(*at));
+            let node = Node::of_endpoint(*at);
             for run in self.runs_at(node) {
                 let other = self.other_end(run, node).and_then(Node::endpoint);
                 if other.is_some_and(|other| landings.contains(&other)) {
@@ -113,7 +113,7 @@ impl House<'_> {
         let Some(at) = node.endpoint() else {
             return Side::default();
         };
-        let next = beside.of(at).map(|next| Node::Endpoint(small(next)));
+        let next = beside.of(at).map(Node::of_endpoint);
         let is_display = [node]
             .into_iter()
             .chain(next)

@@ -198,7 +198,7 @@ impl<'h> Tree<'_, 'h, '_> {
     /// The panel by which two earths meet, or the two panels.
     fn panels(&self, circuits: [Option<usize>; 2]) -> Vec<String> {
         let house = self.shields.house;
-        let panel = |circuit: usize| house.standing_endpoint(Node::Circuit(small(circuit))).ok();
+        let panel = |circuit: usize| house.standing_endpoint(Node::of_circuit(circuit)).ok();
         let mut panels: Vec<usize> = circuits.into_iter().flatten().filter_map(panel).collect();
         panels.dedup();
         if panels.is_empty() {

@@ -1,80 +1,17 @@
-//! Which circuits feed each node, and so by which earths a device is joined to the panel.
+//! By which earths a device is joined to the panel.
 
 use std::collections::HashMap;
-
-use petgraph::Direction;
 
 use super::doubt::Doubt;
 use super::kinds::is_consumer;
 use super::shield::{Edge, Joint, PANEL, Shields, circuit_knot};
-use super::topology::{House, Node, small};
-
-/// A node that no circuit feeds.
-const NONE: u32 = u32::MAX;
-/// Circuits of one node that are kept apart; nothing in a house is fed by so many.
-const MOST: usize = 64;
-
-/// The circuits that feed each node: mostly one, which costs no list.
-pub(super) struct Above {
-    first: Vec<u32>,
-    more: HashMap<u32, Vec<u32>>,
-}
-
-impl Above {
-    /// The circuits above a node of the house's graph, in no order.
-    pub(super) fn of(&self, node: usize) -> impl Iterator<Item = u32> + '_ {
-        let first = Some(self.first[node]).filter(|first| *first != NONE);
-        let more = self.more.get(&small(node)).into_iter().flatten().copied();
-        first.into_iter().chain(more)
-    }
-
-    fn add(&mut self, node: usize, circuit: u32) {
-        if self.first[node] == NONE {
-            self.first[node] = circuit;
-        } else if self.of(node).all(|known| known != circuit) {
-            let more = self.more.entry(small(node)).or_default();
-            if more.len() < MOST {
-                more.push(circuit);
-            }
-        }
-    }
-}
-
-impl House<'_> {
-    /// Nodes in or behind a loop of power runs have none.
-    pub(super) fn circuits_above(&self) -> Above {
-        let power = self.power();
-        let mut above = Above {
-            first: vec![NONE; power.feeds.node_count()],
-            more: HashMap::new(),
-        };
-        for at in &power.order {
-            if let Node::Circuit(circuit) = power.feeds[*at] {
-                above.first[at.index()] = circuit;
-                continue;
-            }
-            for source in power.feeds.neighbors_directed(*at, Direction::Incoming) {
-                let first = above.first[source.index()];
-                if first != NONE {
-                    above.add(at.index(), first);
-                }
-                if let Some(more) = above.more.get(&small(source.index())).cloned() {
-                    for circuit in more {
-                        above.add(at.index(), circuit);
-                    }
-                }
-            }
-        }
-        above
-    }
-}
+use super::topology::{Node, small};
 
 impl Shields<'_, '_> {
     /// Joins the devices that shields touch to the panel: by their circuits, by bonds, and where
     /// it is not known whether they are earthed, in doubt.
     pub(super) fn add_earths(&mut self) {
         let house = self.house;
-        let above = house.circuits_above();
         let mut unsure: Vec<(u32, Doubt)> = Vec::new();
         for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
             if !self.touched[self.rack[index] as usize] {
@@ -84,7 +21,7 @@ impl Shields<'_, '_> {
             match endpoint.earthed.value() {
                 Some(earthed) if !earthed.0 => {}
                 Some(_) => {
-                    let fed = self.circuits_of(&above, index);
+                    let fed = house.circuits_of(Node::of_endpoint(index));
                     if fed.is_empty() {
                         unsure.push((at, Doubt::Circuit(at)));
                     }
@@ -101,7 +38,7 @@ impl Shields<'_, '_> {
         for (index, doubt) in unsure {
             let knot = self.device_knot(index);
             if !self.circuits.contains_key(&knot) {
-                let fed = self.circuits_of(&above, index as usize);
+                let fed = house.circuits_of(Node::Endpoint(index));
                 match fed.is_empty() {
                     true => self.bond(knot, Some(doubt)),
                     false => self.earth(index, fed, Some(doubt)),
@@ -116,13 +53,8 @@ impl Shields<'_, '_> {
         }
     }
 
-    fn circuits_of(&self, above: &Above, endpoint: usize) -> Vec<u32> {
-        let node = self.house.graph_index(Node::Endpoint(small(endpoint)));
-        above.of(node.index()).collect()
-    }
-
     /// A device by the earth of the first of its circuits; what more circuits it has are kept.
-    fn earth(&mut self, endpoint: u32, fed: Vec<u32>, doubt: Option<Doubt>) {
+    fn earth(&mut self, endpoint: u32, fed: &[u32], doubt: Option<Doubt>) {
         let knot = self.device_knot(endpoint);
         let Some(first) = fed.first().copied() else {
             return;
@@ -130,8 +62,8 @@ impl Shields<'_, '_> {
         let known = self.circuits.entry(knot).or_default();
         let new = known.is_empty();
         for circuit in fed {
-            if !known.contains(&circuit) {
-                known.push(circuit);
+            if !known.contains(circuit) {
+                known.push(*circuit);
             }
         }
         if new {

@@ -145,7 +145,7 @@ impl<'h, 'p> Builder<'h, 'p> {
             return;
         };
         for device in self.plugged.remove(&outlet).unwrap_or_default() {
-            let device = self.house.graph_index(Node::Endpoint(small(device)));
+            let device = self.house.graph_index(Node::of_endpoint(device));
             if device != at {
                 self.feed(at, device, FeedKind::Plug);
             }
@@ -158,7 +158,7 @@ impl<'h, 'p> Builder<'h, 'p> {
         let Some(index) = self.house.graph[at].endpoint() else {
             return;
         };
-        let index_of = |endpoint: usize| self.house.graph_index(Node::Endpoint(small(endpoint)));
+        let index_of = |endpoint: usize| self.house.graph_index(Node::of_endpoint(endpoint));
         if let Some(host) = self.house.plan.endpoints[index]
             .within
             .value()

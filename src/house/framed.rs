@@ -62,7 +62,7 @@ impl House<'_> {
         for index in self.runs_in(pathway) {
             let index = *index as usize;
             let run = &self.plan.runs[index];
-            if is_open(run) {
+            if run.lies_open() {
                 continue;
             }
             framed.passed = true;
@@ -123,7 +123,7 @@ impl House<'_> {
     pub fn is_passed(&self, pathway: usize) -> bool {
         self.runs_in(pathway)
             .iter()
-            .any(|run| !is_open(&self.plan.runs[*run as usize]))
+            .any(|run| !self.plan.runs[*run as usize].lies_open())
     }
 
     /// Whether a run lies in a pathway by way of no raceway that needs no plate.
@@ -168,10 +168,6 @@ impl House<'_> {
         }
         lack.map_or(Ok(false), Err)
     }
-}
-
-fn is_open(run: &Run) -> bool {
-    run.surface.value().is_some_and(|open| open.0)
 }
 
 fn is_guarded(run: &Run) -> bool {

@@ -86,7 +86,8 @@ impl House<'_> {
     }
 }
 
-fn has(devices: &Devices, device: Protection) -> bool {
+/// Whether a protective device is named.
+pub(super) fn has(devices: &Devices, device: Protection) -> bool {
     devices
         .value()
         .is_some_and(|list| list.values().any(|known| *known == device))

@@ -1,6 +1,6 @@
 //! Where the data run of an outlet leads.
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{EndpointKind as Kind, Service};
 
@@ -34,13 +34,13 @@ impl House<'_> {
 
     /// Connected data runs that end at an endpoint.
     pub fn data_runs_at(&self, endpoint: usize) -> impl Iterator<Item = usize> + '_ {
-        self.runs_at(Node::Endpoint(small(endpoint)))
+        self.runs_at(Node::of_endpoint(endpoint))
             .filter(|run| self.service(*run) == Some(Service::Data) && !self.is_spare(*run))
     }
 
     /// Follows a data run away from an outlet. A box that joins two data runs is passed.
     pub fn leads_to(&self, outlet: usize, run: usize) -> LeadsTo {
-        let (mut at, mut run) = (Node::Endpoint(small(outlet)), run);
+        let (mut at, mut run) = (Node::of_endpoint(outlet), run);
         // A way back to where it started has passed every run at most once.
         for _ in 0..=self.plan.runs.len() {
             let Some(next) = self.other_end(run, at) else {

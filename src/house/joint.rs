@@ -1,6 +1,6 @@
 //! What is joined at an endpoint.
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::Service;
 
@@ -20,7 +20,7 @@ impl House<'_> {
     pub fn is_joint(&self, endpoint: usize) -> Result<bool, Lack> {
         let mut counts = [0_u32; Service::WORDS.len()];
         let (mut most, mut unknown) = (0, None);
-        for run in self.runs_at(Node::Endpoint(small(endpoint))) {
+        for run in self.runs_at(Node::of_endpoint(endpoint)) {
             if self.is_spare(run) {
                 continue;
             }
@@ -48,7 +48,7 @@ impl House<'_> {
     /// The gravest joint at an endpoint: that of power, else that of most runs. In the plan's order.
     pub fn joint(&self, endpoint: usize) -> Option<Joint> {
         let mut by_service: Vec<Joint> = Vec::new();
-        for run in self.runs_at(Node::Endpoint(small(endpoint))) {
+        for run in self.runs_at(Node::of_endpoint(endpoint)) {
             let Some(service) = self.service(run).filter(|_| !self.is_spare(run)) else {
                 continue;
             };

@@ -8,7 +8,7 @@ use petgraph::visit::EdgeRef;
 
 use super::kinds::is_consumer;
 use super::power::{self, FeedKind};
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::figures::load::Load;
 use crate::findings::Lack;
 use crate::plan::Duty;
@@ -48,7 +48,7 @@ impl Demand {
     /// The first load that is missing.
     pub fn whole(self, house: &House<'_>) -> Result<(), Lack> {
         if let Some(endpoint) = self.looped {
-            return house.no_loop(Node::Endpoint(small(endpoint)));
+            return house.no_loop(Node::of_endpoint(endpoint));
         }
         match self.missing {
             Some(endpoint) => Err(Lack::absent(format!(
@@ -131,7 +131,7 @@ impl House<'_> {
 
     /// Whether a run or a plug of its own feeds an endpoint.
     fn has_feed_of_its_own(&self, endpoint: usize) -> bool {
-        let at = self.graph_index(Node::Endpoint(small(endpoint)));
+        let at = self.graph_index(Node::of_endpoint(endpoint));
         let mut feeds = self.power().feeds.edges_directed(at, Direction::Incoming);
         feeds.any(|feed| feed.weight().kind != FeedKind::Cord)
     }
@@ -171,7 +171,7 @@ fn is_fed_by_data(endpoint: &crate::plan::Endpoint) -> bool {
 
 /// Nodes of a ring in the order of its runs, without the circuit.
 pub(super) fn ring_nodes(house: &House<'_>, circuit: usize, runs: &[usize]) -> Vec<NodeIndex> {
-    let mut at = Node::Circuit(small(circuit));
+    let mut at = Node::of_circuit(circuit);
     runs.iter()
         .take(runs.len().saturating_sub(1))
         .filter_map(|run| {

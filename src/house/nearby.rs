@@ -121,7 +121,7 @@ impl House<'_> {
         match run.through.want("through", &run.id) {
             Ok(through) if !through.0.is_empty() => Ok(()),
             Err(Lack::Reported) => Err(Lack::Reported),
-            _ if run.surface.value().is_some_and(|surface| surface.0) => Ok(()),
+            _ if run.lies_open() => Ok(()),
             _ => Err(Lack::absent(format!("through of {}", run.id))),
         }
     }

@@ -201,11 +201,10 @@ impl House<'_> {
     /// that a cord in the open leads to.
     pub fn line_landings(&self, endpoint: usize, beside: &Beside) -> Vec<usize> {
         let mut all = self.landings(endpoint, beside);
-        let node = Node::Endpoint(small(endpoint));
-        let cords = self.runs_at(node).filter(|run| {
-            let surface = self.plan.runs[*run].surface.value();
-            surface.is_some_and(|surface| surface.0) && !self.is_spare(*run)
-        });
+        let node = Node::of_endpoint(endpoint);
+        let cords = self
+            .runs_at(node)
+            .filter(|run| self.plan.runs[*run].lies_open() && !self.is_spare(*run));
         for cord in cords {
             let plate = self.other_end(cord, node).and_then(Node::endpoint);
             all.extend(plate.filter(|at| {
@@ -231,7 +230,7 @@ impl House<'_> {
             lack: entry.place.is_bad().then_some(Lack::Reported),
         };
         for at in landings {
-            let node = Node::Endpoint(small(*at));
+            let node = Node::of_endpoint(*at);
             for (nth, run) in self.runs_at(node).enumerate() {
                 if *at != endpoint && nth == MOST_LINES {
                     let lack = || {
@@ -267,10 +266,7 @@ impl House<'_> {
 
     /// The run of a line that lies hidden, where a cord in the open goes on from it to a speaker.
     pub fn behind_cord(&self, run: usize) -> usize {
-        let is_cord = |run: usize| {
-            let surface = self.plan.runs[run].surface.value();
-            surface.is_some_and(|surface| surface.0)
-        };
+        let is_cord = |run: usize| self.plan.runs[run].lies_open();
         let line = self.lines().of_run[run].map(|line| &self.lines().lines[line as usize]);
         let Some(line) = line.filter(|_| is_cord(run)) else {
             return run;

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::data::{CORD_GAUGE, DataChannel};
 use super::kinds::is_passive;
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::figures::conductor::{Material, OneWay, Stranding, one_way};
 use crate::figures::line::{LoopResistance, Part};
 use crate::figures::poe::leg;
@@ -13,12 +13,9 @@ use crate::plan::{Endpoint, Entry, Poe, Run, Service};
 use crate::tables::poe::{Type, of_type};
 use crate::units::{Distance, Volts, Watts, WireSize};
 
-/// Everything that supplies power over the data cable, by what holds it.
-pub struct PoeSources<'h, 'p> {
-    house: &'h House<'p>,
-    /// For an endpoint, the source in it or that it is itself; none where there are several of different types.
-    held: HashMap<usize, Option<usize>>,
-}
+/// For an endpoint, the source of power over the data cable that is in it or that it is itself; none where there are
+/// several of different types.
+pub(super) type Held = HashMap<usize, Option<usize>>;
 
 /// A data channel by which a device is fed.
 #[derive(Debug, Clone, Copy)]
@@ -145,46 +142,45 @@ impl<'p> House<'p> {
             .filter(|(_, endpoint)| endpoint.poe.value().is_some())
             .map(|(at, _)| at)
     }
-}
 
-impl<'h, 'p> PoeSources<'h, 'p> {
-    pub fn of(house: &'h House<'p>) -> Self {
-        let mut held: HashMap<usize, Option<usize>> = HashMap::new();
-        let states = |at: usize| house.plan.endpoints[at].poe_supply.value().copied();
-        for source in 0..house.plan.endpoints.len() {
-            let Some(of) = states(source) else { continue };
-            for host in house.hosts(source) {
-                let known = held.entry(host).or_insert(Some(source));
-                if known.is_none_or(|known| states(known) != Some(of)) {
-                    *known = None;
+    fn poe_held(&self) -> &Held {
+        self.poe_held.get_or_init(|| {
+            let mut held = Held::new();
+            let states = |at: usize| self.plan.endpoints[at].poe_supply.value().copied();
+            for source in 0..self.plan.endpoints.len() {
+                let Some(of) = states(source) else { continue };
+                for host in self.hosts(source) {
+                    let known = held.entry(host).or_insert(Some(source));
+                    if known.is_none_or(|known| states(known) != Some(of)) {
+                        *known = None;
+                    }
                 }
             }
-        }
-        Self { house, held }
+            held
+        })
     }
 
     /// The ways by which a device is fed: data channels with a source at their other end.
     ///
     /// # Errors
     /// No data run ends at it, or nothing is known to supply it at the other end of those that do.
-    pub fn ways(&self, device: usize) -> Result<Vec<PoeWay<'h, 'p>>, Lack> {
-        let house = self.house;
-        let endpoint = &house.plan.endpoints[device];
+    pub fn poe_ways(&self, device: usize) -> Result<Vec<PoeWay<'_, 'p>>, Lack> {
+        let endpoint = &self.plan.endpoints[device];
         let takes = kind_of(**endpoint.poe.want("poe", &endpoint.id)?)?;
-        let mut here = house.with_members(device);
-        let mut runs = house.live_runs_at(device, Service::Data);
+        let mut here = self.with_members(device);
+        let mut runs = self.live_runs_at(device, Service::Data);
         // A camera in a box is fed by the run to the box.
-        let passive = |at: &usize| is_passive(&house.plan.endpoints[*at]) == Some(true);
-        for host in house.hosts(device).skip(1).take_while(passive) {
+        let passive = |at: &usize| is_passive(&self.plan.endpoints[*at]) == Some(true);
+        for host in self.hosts(device).skip(1).take_while(passive) {
             here.push(host);
-            let at_host = house.runs_at(Node::Endpoint(small(host)));
+            let at_host = self.runs_at(Node::of_endpoint(host));
             let live =
-                |run: &usize| house.service(*run) == Some(Service::Data) && !house.is_spare(*run);
+                |run: &usize| self.service(*run) == Some(Service::Data) && !self.is_spare(*run);
             runs.extend(at_host.filter(live));
         }
         let (mut ways, mut lacks) = (Vec::new(), None);
         for run in runs {
-            let Some(channel) = house.data_channel_of(run) else {
+            let Some(channel) = self.data_channel_of(run) else {
                 continue;
             };
             let is_here = |node: Node| node.endpoint().is_some_and(|at| here.contains(&at));
@@ -193,7 +189,7 @@ impl<'h, 'p> PoeSources<'h, 'p> {
             } else {
                 channel.end
             };
-            match self.supply(far) {
+            match self.poe_supply(far) {
                 Err(lack) => lacks = lacks.or(Some(lack)),
                 Ok((source, supplies)) => ways.push(PoeWay {
                     device: endpoint,
@@ -212,11 +208,11 @@ impl<'h, 'p> PoeSources<'h, 'p> {
     }
 
     /// What supplies at the far end of a channel: the thing itself, what it stands in, or what stands there with it.
-    fn supply(&self, far: Node) -> Result<(&'p Entry<Endpoint>, Type), Lack> {
-        let endpoints = &self.house.plan.endpoints;
+    fn poe_supply(&self, far: Node) -> Result<(&'p Entry<Endpoint>, Type), Lack> {
+        let endpoints = &self.plan.endpoints;
         let at = far.endpoint().ok_or(Lack::Reported)?;
         let mut outermost = at;
-        for host in self.house.hosts(at) {
+        for host in self.hosts(at) {
             outermost = host;
             let endpoint = &endpoints[host];
             if endpoint.poe_supply.is_bad() {
@@ -225,7 +221,7 @@ impl<'h, 'p> PoeSources<'h, 'p> {
             if let Some(own) = endpoint.poe_supply.value() {
                 return Ok((endpoint, kind_of(*own)?));
             }
-            match self.held.get(&host) {
+            match self.poe_held().get(&host) {
                 Some(Some(source)) => {
                     let source = &endpoints[*source];
                     let of = source.poe_supply.want("poe-supply", &source.id)?;

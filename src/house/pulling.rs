@@ -8,18 +8,20 @@ use crate::findings::Lack;
 use crate::plan::{Entry, Stock};
 
 impl<'p> House<'p> {
-    /// The runs that lie loose in a conduit: all in it, but where other conduit lies in it too
-    /// (`inner`, of [`Self::inner_conduits`]) only those that name it themselves.
-    pub fn loose_in(&self, conduit: usize, inner: &[Option<usize>]) -> Cow<'_, [u32]> {
+    /// The runs that lie loose in a conduit: all in it, but where other conduit lies in it too only those that name it themselves.
+    pub fn loose_in(&self, conduit: usize) -> Cow<'_, [u32]> {
         let all = self.runs_in(conduit);
-        if inner[conduit].is_none() {
+        if self.inner_conduit(conduit).is_none() {
             return Cow::Borrowed(all);
         }
-        let names_it = |run: &&u32| {
-            let through = self.plan.runs[**run as usize].through.value();
-            through.is_some_and(|through| through.values().any(|way| way.at() == conduit))
-        };
+        let names_it = |run: &&u32| self.names(**run as usize, conduit);
         Cow::Owned(all.iter().filter(names_it).copied().collect())
+    }
+
+    /// Whether a run names a pathway itself, as against one that lies inside it.
+    pub(super) fn names(&self, run: usize, pathway: usize) -> bool {
+        let through = self.plan.runs[run].through.value();
+        through.is_some_and(|through| through.values().any(|way| way.at() == pathway))
     }
 
     /// The stock of three runs that are all of the cable in a conduit and of one stock. `None` for

@@ -2,7 +2,6 @@
 
 use super::data::DATA_CELSIUS;
 use super::line::SIGNAL_CELSIUS;
-use super::poe::PoeSources;
 use super::quantity::Collector;
 use crate::figures::Figure;
 use crate::figures::poe::{PoePower, PoeVoltage};
@@ -38,14 +37,9 @@ impl Collector<'_, '_> {
     /// What each device gets over its data cable.
     pub(super) fn fed(&mut self) {
         let house = self.house;
-        let mut devices = house.poe_devices().peekable();
-        if devices.peek().is_none() {
-            return;
-        }
-        let sources = PoeSources::of(house);
-        for device in devices {
+        for device in house.poe_devices() {
             let endpoint = &house.plan.endpoints[device];
-            let ways = match sources.ways(device) {
+            let ways = match house.poe_ways(device) {
                 Ok(ways) => ways,
                 Err(lack) => {
                     self.lacks(PoePower::NAME, vec![endpoint.id.clone()], lack);

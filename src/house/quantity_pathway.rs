@@ -9,7 +9,6 @@ use crate::units::plain;
 impl Collector<'_, '_> {
     pub(super) fn conduits(&mut self) {
         let house = self.house;
-        let inner = house.inner_conduits();
         for (index, conduit) in house.conduits() {
             let on = || vec![conduit.id.clone()];
             if !house.runs_in(index).is_empty() {
@@ -41,7 +40,7 @@ impl Collector<'_, '_> {
                 }
                 Err(lack) => self.lacks("bend-total", on(), lack),
             }
-            let runs = house.loose_in(index, &inner);
+            let runs = house.loose_in(index);
             match house.three_alike(&runs) {
                 Ok(None) => {}
                 Ok(Some(stock)) => {

@@ -2,7 +2,7 @@
 
 use super::kinds::is_active_subwoofer;
 use super::quantity::{Collector, Quantity};
-use super::topology::{Node, small};
+use super::topology::Node;
 use crate::figures::Figure;
 use crate::figures::load::{BreakerLoad, ContinuousLoad};
 use crate::findings::Lack;
@@ -15,7 +15,7 @@ impl Collector<'_, '_> {
     pub(super) fn circuits(&mut self) {
         let house = self.house;
         for (index, circuit) in house.plan.circuits.iter().enumerate() {
-            let node = Node::Circuit(small(index));
+            let node = Node::of_circuit(index);
             let on = || vec![circuit.id.clone()];
             match house
                 .demand(node)
@@ -45,7 +45,7 @@ impl Collector<'_, '_> {
             self.dips(index);
         }
         for index in 0..house.plan.endpoints.len() {
-            self.drop(Node::Endpoint(small(index)));
+            self.drop(Node::of_endpoint(index));
         }
     }
 

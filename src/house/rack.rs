@@ -1,6 +1,6 @@
 //! What lands on a rack and on its panels.
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{EndpointKind, Service};
 
@@ -32,7 +32,7 @@ impl House<'_> {
         let entry = &self.plan.endpoints[endpoint];
         let is_panel = entry.kind.value() == Some(&EndpointKind::PatchPanel);
         let holder = entry.within.value().filter(|_| is_panel);
-        let node = Node::Endpoint(small(endpoint));
+        let node = Node::of_endpoint(endpoint);
         let mut landed = Landed::default();
         let mut unknown: Option<usize> = None;
         for run in self.runs_at(node) {
@@ -62,7 +62,7 @@ impl House<'_> {
     /// is not known what it carries.
     pub fn unpatched(&self, endpoint: usize) -> (Vec<usize>, Option<Lack>) {
         let (mut runs, mut unknown) = (Vec::new(), None);
-        for run in self.runs_at(Node::Endpoint(small(endpoint))) {
+        for run in self.runs_at(Node::of_endpoint(endpoint)) {
             match self.service(run) {
                 Some(Service::Data | Service::Speaker | Service::Line | Service::Coax) => {
                     runs.push(run);

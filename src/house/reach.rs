@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::beside::Beside;
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::{Id, Lack};
 use crate::plan::Service;
 
@@ -54,7 +54,7 @@ impl House<'_> {
 
     /// A connected run of some services that ends at an endpoint itself.
     pub fn own_run(&self, endpoint: usize, services: &[Service]) -> Option<usize> {
-        self.runs_at(Node::Endpoint(small(endpoint))).find(|run| {
+        self.runs_at(Node::of_endpoint(endpoint)).find(|run| {
             let service = self.service(*run);
             service.is_some_and(|service| services.contains(&service)) && !self.is_spare(*run)
         })
@@ -84,7 +84,7 @@ impl Seeker<'_, '_> {
         let house = self.house;
         let mut found = Reach::default();
         for place in places {
-            for run in house.runs_at(Node::Endpoint(small(*place))) {
+            for run in house.runs_at(Node::of_endpoint(*place)) {
                 match (house.service(run), house.is_spare(run)) {
                     (Some(service), false) if services.contains(&service) => {
                         found.run = Some(run);

@@ -1,6 +1,6 @@
 //! Power and low voltage in one raceway, or in one box.
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::findings::Lack;
 use crate::plan::{EndpointKind as Kind, Service};
 
@@ -62,10 +62,7 @@ impl House<'_> {
 
     /// What lies in a conduit or raceway without another one around it in there.
     pub fn sharing_raceway(&self, way: usize) -> Sharing {
-        let direct = |run: &usize| {
-            let named = self.plan.runs[*run].through.value();
-            named.is_some_and(|ways| ways.values().any(|named| named.at() == way))
-        };
+        let direct = |run: &usize| self.names(*run, way);
         let runs = || self.runs_in(way).iter().map(|run| *run as usize);
         Sharing::of(self, || runs().filter(direct))
     }
@@ -80,7 +77,7 @@ impl House<'_> {
         {
             return None;
         }
-        let at = |at: usize| self.runs_at(Node::Endpoint(small(at)));
+        let at = |at: usize| self.runs_at(Node::of_endpoint(at));
         if self.members[endpoint].is_empty() {
             return Some(Sharing::of(self, || at(endpoint)));
         }

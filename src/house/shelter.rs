@@ -2,6 +2,7 @@
 
 use petgraph::Direction;
 
+use super::guard::has;
 use super::topology::{House, Node, small};
 use crate::plan::{EndpointKind as Kind, Protection, Protects};
 
@@ -65,9 +66,8 @@ impl House<'_> {
         for at in &power.order {
             let own = match power.feeds[*at] {
                 Node::Circuit(circuit) => {
-                    let devices = self.plan.circuits[circuit as usize].protection.value();
-                    let surge = devices
-                        .is_some_and(|list| list.values().any(|it| *it == Protection::Surge));
+                    let devices = &self.plan.circuits[circuit as usize].protection;
+                    let surge = has(devices, Protection::Surge);
                     Shelter {
                         surge,
                         ..Shelter::default()

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::topology::{House, Node, small};
+use super::topology::{House, Node};
 use crate::figures::route::straight_line;
 use crate::findings::Lack;
 use crate::plan::EndpointKind;
@@ -51,11 +51,11 @@ impl House<'_> {
             let room = &self.plan.rooms[room].id;
             return Err(Lack::absent(format!("fewer than {MOST} sinks in {room}")));
         }
-        let from = self.want_point(Node::Endpoint(small(outlet)))?;
+        let from = self.want_point(Node::of_endpoint(outlet))?;
         let (mut nearest, mut lack): (Option<(usize, Distance)>, _) = (None, None);
         for sink in sinks {
             let away = self
-                .want_point(Node::Endpoint(small(*sink)))
+                .want_point(Node::of_endpoint(*sink))
                 .and_then(|to| straight_line(from, to).ok_or(Lack::Reported));
             match away {
                 Ok(away) => {

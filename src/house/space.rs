@@ -93,7 +93,7 @@ impl House<'_> {
         let shell = own_shell(pathway, small(way));
         let mut behind = Behind::default();
         match pathway.kind.want("kind", &pathway.id) {
-            Ok(kind) if is_hidden(**kind) || is_raceway(**kind) && pathway.inside.is_absent() => {
+            Ok(kind) if is_hidden(**kind) || kind.is_raceway() && pathway.inside.is_absent() => {
                 behind.spaces.push(Space {
                     way: small(way),
                     shell,
@@ -232,12 +232,8 @@ fn is_draughty(way: &Pathway) -> bool {
     matches!(way.kind.value(), Some(Kind::Plenum | Kind::Riser))
 }
 
-pub(super) fn is_raceway(kind: Kind) -> bool {
-    matches!(kind, Kind::Conduit | Kind::Raceway)
-}
-
 fn own_shell(way: &Entry<Pathway>, index: u32) -> Shell {
-    if !way.kind.value().is_some_and(|kind| is_raceway(*kind)) {
+    if !way.is_raceway() {
         return Shell::Open;
     }
     match way.make.value() {

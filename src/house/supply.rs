@@ -3,7 +3,6 @@
 use std::collections::HashSet;
 
 use petgraph::Direction;
-use petgraph::graph::NodeIndex;
 use petgraph::visit::EdgeRef;
 
 use super::kinds::is_passive;
@@ -12,7 +11,8 @@ use super::topology::{House, Node};
 use crate::plan::{EndpointKind as Kind, Service, Sort};
 
 /// Circuits by the node that they reach.
-pub struct Supplies {
+#[derive(Debug)]
+pub(super) struct Supplies {
     /// For each node, its set.
     of: Vec<u32>,
     sets: Vec<Vec<u32>>,
@@ -27,23 +27,19 @@ pub struct LooseEnds {
 }
 
 /// Circuits of one node beyond these are not told apart: no house feeds one thing by so many.
-const MOST: usize = 32;
-
-impl Supplies {
-    /// The circuits that feed a node, the first in the plan first: for a circuit itself, and none
-    /// for what no circuit reaches and for what lies in or behind a loop.
-    pub fn of(&self, house: &House<'_>, node: Node) -> &[u32] {
-        self.at(house.graph_index(node))
-    }
-
-    fn at(&self, node: NodeIndex) -> &[u32] {
-        &self.sets[self.of[node.index()] as usize]
-    }
-}
+const MOST: usize = 64;
 
 impl House<'_> {
+    /// The circuits that feed a node, the first in the plan first: for a circuit itself, and none
+    /// for what no circuit reaches and for what lies in or behind a loop.
+    pub fn circuits_of(&self, node: Node) -> &[u32] {
+        let supplies = self.supplies.get_or_init(|| self.build_supplies());
+        let set = supplies.of[self.graph_index(node).index()];
+        &supplies.sets[set as usize]
+    }
+
     /// One walk from the circuits outwards; a node with one feed shares the set of what feeds it.
-    pub fn supplies(&self) -> Supplies {
+    fn build_supplies(&self) -> Supplies {
         let power = self.power();
         let mut supplies = Supplies {
             of: vec![0; power.feeds.node_count()],
@@ -123,7 +119,7 @@ impl House<'_> {
 
     fn own_feeds(&self, endpoint: usize) -> impl Iterator<Item = (FeedKind, Node)> + '_ {
         let power = self.power();
-        let at = self.graph_index(Node::Endpoint(super::topology::small(endpoint)));
+        let at = self.graph_index(Node::of_endpoint(endpoint));
         power
             .feeds
             .edges_directed(at, Direction::Incoming)
@@ -135,7 +131,7 @@ impl House<'_> {
     /// power conditioner. Boxes, plates, outlets and switches are passed over.
     pub fn converter_ahead(&self, endpoint: usize) -> Option<usize> {
         let power = self.power();
-        let mut at = self.graph_index(Node::Endpoint(super::topology::small(endpoint)));
+        let mut at = self.graph_index(Node::of_endpoint(endpoint));
         for _ in 0..super::place::STEPS {
             let mut sources = power.feeds.neighbors_directed(at, Direction::Incoming);
             at = sources.next()?;
@@ -176,7 +172,7 @@ impl House<'_> {
     /// ring: they join what is live already.
     pub fn joining_runs(&self, circuit: usize) -> Vec<usize> {
         let power = self.power();
-        let node = Node::Circuit(super::topology::small(circuit));
+        let node = Node::of_circuit(circuit);
         let live = |run: &usize| {
             self.service(*run) == Some(Service::Power)
                 && !self.is_spare(*run)

@@ -84,7 +84,7 @@ impl House<'_> {
     }
 
     fn point_of(&self, endpoint: usize) -> Result<Point, Lack> {
-        self.want_point(Node::Endpoint(small(endpoint)))
+        self.want_point(Node::of_endpoint(endpoint))
     }
 
     /// The angle that a picture fills from a seat, by their distance in plan.

@@ -19,6 +19,16 @@ pub enum Node {
 }
 
 impl Node {
+    /// The node of an endpoint, by its index in the plan.
+    pub fn of_endpoint(index: usize) -> Self {
+        Self::Endpoint(small(index))
+    }
+
+    /// The node of a circuit, by its index in the plan.
+    pub fn of_circuit(index: usize) -> Self {
+        Self::Circuit(small(index))
+    }
+
     pub fn thing(self) -> Thing {
         match self {
             Self::Circuit(index) => Thing {
@@ -54,6 +64,9 @@ pub struct House<'p> {
     pub(super) data: OnceCell<super::data::DataChannels>,
     pub(super) power: OnceCell<Power>,
     pub(super) trees: OnceCell<super::trees::Trees>,
+    pub(super) supplies: OnceCell<super::supply::Supplies>,
+    pub(super) inner_conduits: OnceCell<Vec<Option<usize>>>,
+    pub(super) poe_held: OnceCell<super::poe::Held>,
     pub(super) beside: OnceCell<super::beside::Beside>,
     pub(super) stocks: OnceCell<Vec<Vec<u32>>>,
     pub(super) panel: OnceCell<Option<usize>>,
@@ -117,6 +130,9 @@ impl<'p> House<'p> {
             data: OnceCell::new(),
             power: OnceCell::new(),
             trees: OnceCell::new(),
+            supplies: OnceCell::new(),
+            inner_conduits: OnceCell::new(),
+            poe_held: OnceCell::new(),
             beside: OnceCell::new(),
             stocks: OnceCell::new(),
             panel: OnceCell::new(),

@@ -79,7 +79,6 @@ impl House<'_> {
 
     /// Whether a pathway is a conduit or a raceway.
     pub fn is_raceway(&self, way: usize) -> bool {
-        let kind = self.plan.pathways[way].kind.value();
-        kind.is_some_and(|kind| super::space::is_raceway(*kind))
+        self.plan.pathways[way].is_raceway()
     }
 }

@@ -98,6 +98,11 @@ record! {
 }
 
 impl Pathway {
+    /// Whether it says that it is a conduit or a raceway.
+    pub fn is_raceway(&self) -> bool {
+        self.kind.value().is_some_and(|kind| kind.is_raceway())
+    }
+
     /// Length of a conduit: as stated, else its straights together, in the unit of the first.
     pub fn laid_length(&self) -> Option<Distance> {
         if let Some(length) = self.length.value() {

@@ -66,6 +66,13 @@ record! {
 /// How far a run lies from another.
 pub type Apart = Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>;
 
+impl Run {
+    /// Whether it says that it lies in the open.
+    pub fn lies_open(&self) -> bool {
+        self.surface.value().is_some_and(|surface| surface.0)
+    }
+}
+
 record! {
     /// A run lying beside another.
     Beside, "an entry of `beside`" {

@@ -160,6 +160,13 @@ words! {
     }
 }
 
+impl PathwayKind {
+    /// Closes cables in along its length.
+    pub fn is_raceway(self) -> bool {
+        matches!(self, Self::Conduit | Self::Raceway)
+    }
+}
+
 words! {
     /// What kind of air a plenum moves (NEC 300.22).
     Air, "a kind of plenum" {

@@ -112,7 +112,7 @@ fn text(path: &Path) -> String {
 }
 
 /// Every record: its keys and its name among the definitions.
-const RECORDS: [(&str, &[Key]); 12] = [
+pub const RECORDS: [(&str, &[Key]); 12] = [
     (Document::WHAT, Document::KEYS),
     (Catalogue::WHAT, Catalogue::KEYS),
     (Room::WHAT, Room::KEYS),

@@ -59,7 +59,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 /// A coaxial run that ends at an endpoint or at what stands in it.
 fn coax_run(house: &House<'_>, index: usize) -> Option<usize> {
     let at = |at: &usize| {
-        let node = Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(*at);
         let coax =
             |run: &usize| house.service(*run) == Some(Service::Coax) && !house.is_spare(*run);
         house.runs_at(node).find(coax)

@@ -65,7 +65,7 @@ fn wired(house: &House<'_>, index: usize) -> Wired {
     }
     let (mut on, mut lack, mut spare) = (None, None, None);
     for at in house.hosts(index) {
-        let node = Node::Endpoint(u32::try_from(at).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(at);
         for run in house.runs_at(node) {
             match (house.service(run), house.is_spare(run)) {
                 (Some(Service::Data), true) => spare = spare.or(Some(run)),

@@ -7,7 +7,7 @@ use serde::Deserialize;
 use crate::figures::Figure;
 use crate::figures::poe::ConductorCurrent;
 use crate::findings::{Finding, Lack, Redline, Report, Shown};
-use crate::house::{House, PoeSources, PoeWay, poe_type};
+use crate::house::{House, PoeWay, poe_type};
 use crate::plan::{Entry, Material, Region, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
 use crate::tables::edition::Edition;
@@ -47,10 +47,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
-    let mut devices = house.poe_devices().peekable();
-    if devices.peek().is_none() {
-        return;
-    }
     let (Ok(region), Ok(edition)) = (house.region(), house.edition()) else {
         return;
     };
@@ -65,9 +61,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         table,
         ambient: limits.ambient.value.base(),
     };
-    let sources = PoeSources::of(house);
     let mut seen = HashSet::new();
-    for device in devices {
+    for device in house.poe_devices() {
         let endpoint = &house.plan.endpoints[device];
         // A device whose own type takes no more than the threshold loads no bundle, whatever feeds it.
         let takes = endpoint.poe.value().and_then(|poe| poe_type(*poe));
@@ -75,7 +70,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.checked();
             continue;
         }
-        let ways = match sources.ways(device) {
+        let ways = match house.poe_ways(device) {
             Ok(ways) => ways,
             Err(lack) => {
                 out.loud_gap(sheet.id, &endpoint.id, lack);

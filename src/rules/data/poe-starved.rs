@@ -7,7 +7,7 @@ use crate::figures::conductor::one_way;
 use crate::figures::line::LoopResistance;
 use crate::figures::poe::{PoePower, PoeVoltage};
 use crate::findings::{Finding, Lack, Level, Redline, Report, Shown};
-use crate::house::{DATA_CELSIUS, HOTTEST_CELSIUS, House, PoeSources, PoeWay};
+use crate::house::{DATA_CELSIUS, HOTTEST_CELSIUS, House, PoeWay};
 use crate::plan::{Entry, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
 use crate::units::{Watts, figure3};
@@ -32,15 +32,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
         return;
     };
-    let mut devices = house.poe_devices().peekable();
-    if devices.peek().is_none() {
-        return;
-    }
-    let sources = PoeSources::of(house);
-    for device in devices {
+    for device in house.poe_devices() {
         let endpoint = &house.plan.endpoints[device];
         let known = endpoint.load.want("load", &endpoint.id);
-        let known = known.and_then(|load| Ok((load.value.0, sources.ways(device)?)));
+        let known = known.and_then(|load| Ok((load.value.0, house.poe_ways(device)?)));
         let (load, ways) = match known {
             Ok(known) => known,
             Err(lack) => {

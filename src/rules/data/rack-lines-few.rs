@@ -77,7 +77,7 @@ fn is_the_panel(house: &House<'_>, within: &[usize]) -> bool {
 fn lines(house: &House<'_>, rack: usize, within: &[usize]) -> Lines {
     let mut lines = Lines::default();
     for at in within {
-        let node = Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(*at);
         for run in house.runs_at(node) {
             let Some(other) = house.other_end(run, node).and_then(Node::endpoint) else {
                 continue;

@@ -9,9 +9,8 @@ use crate::units::plain;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let inner = house.inner_conduits();
     for (index, way) in house.plan.pathways.iter().enumerate() {
-        if house.runs_in(index).is_empty() && inner[index].is_none() {
+        if house.runs_in(index).is_empty() && house.inner_conduit(index).is_none() {
             continue;
         }
         let hours = match &way.fire_hours {
@@ -30,7 +29,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         out.checked();
         let sealed = way.sealed.value().is_some_and(|sealed| sealed.0);
         if hours > 0.0 && !sealed {
-            out.find(finding(house, sheet, index, hours, inner[index]));
+            out.find(finding(house, sheet, index, hours));
         }
     }
 }
@@ -52,15 +51,9 @@ fn is_barrier(way: &Pathway) -> bool {
 /// So many runs are named; of the rest their number.
 const NAMED: usize = 4;
 
-fn finding(
-    house: &House<'_>,
-    sheet: &Sheet,
-    index: usize,
-    hours: f64,
-    inner: Option<usize>,
-) -> Finding {
+fn finding(house: &House<'_>, sheet: &Sheet, index: usize, hours: f64) -> Finding {
     let way = &house.plan.pathways[index];
-    let runs = house.runs_in(index);
+    let (runs, inner) = (house.runs_in(index), house.inner_conduit(index));
     let ids: Vec<_> = runs
         .iter()
         .map(|run| &house.plan.runs[*run as usize].id)

@@ -146,7 +146,7 @@ fn plates<'a>(
     ends.filter(|at| {
         let endpoint = &house.plan.endpoints[*at];
         let is_plate = is_passive(endpoint) == Some(true) && endpoint.within.is_absent();
-        let node = Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(*at);
         let is_line = |run: &usize| house.service(*run) == Some(Service::Line);
         is_plate
             && seeker.beside().of(*at).next().is_none()

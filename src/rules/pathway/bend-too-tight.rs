@@ -10,13 +10,12 @@ use crate::units::plain;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let inner = house.inner_conduits();
     let mut cables = Cables {
         house,
         of: vec![Cable::NotAsked; house.plan.stock.len()],
     };
     for (index, conduit) in house.conduits() {
-        let runs = house.loose_in(index, &inner);
+        let runs = house.loose_in(index);
         if runs.is_empty() {
             continue;
         }

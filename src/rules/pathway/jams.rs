@@ -12,9 +12,8 @@ use crate::units::{figure3, plain};
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let inner = house.inner_conduits();
     for (index, conduit) in house.conduits() {
-        let runs = house.loose_in(index, &inner);
+        let runs = house.loose_in(index);
         let ratio = match house.three_alike(&runs) {
             Ok(None) => continue,
             Ok(Some(stock)) => house

@@ -15,7 +15,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let Ok(region) = house.region() else { return };
-    let inner = house.inner_conduits();
     for (index, conduit) in house.conduits() {
         let runs = house.runs_in(index);
         // Building wire is never added to in a conduit that it fills alone.
@@ -39,7 +38,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         let room = house
-            .filling(index, inner[index])
+            .filling(index)
             .and_then(|filling| Ok((limits.has_room(conduit, &filling, region)?, filling)));
         match room {
             Err(lack) => out.gap(sheet.id, &conduit.id, lack),

@@ -20,7 +20,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         region,
         beside: house.beside(),
         ends: house.conduit_ends(),
-        inner: house.inner_conduits(),
         room: HashMap::new(),
     };
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
@@ -53,7 +52,6 @@ struct Ways<'h, 'p> {
     region: Region,
     beside: &'h Beside,
     ends: Vec<Vec<u32>>,
-    inner: Vec<Option<usize>>,
     /// Whether a conduit has room, looked up once.
     room: HashMap<usize, Result<bool, Lack>>,
 }
@@ -76,8 +74,7 @@ impl Ways<'_, '_> {
     fn spare_at(&mut self, index: usize) -> Result<Spare, Lack> {
         let house = self.house;
         let landings = house.landings(index, self.beside);
-        let runs =
-            |at: &usize| house.runs_at(Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX)));
+        let runs = |at: &usize| house.runs_at(Node::of_endpoint(*at));
         if landings
             .iter()
             .flat_map(runs)
@@ -121,7 +118,6 @@ impl Ways<'_, '_> {
             house,
             limits,
             region,
-            inner,
             room,
             ..
         } = self;
@@ -129,7 +125,7 @@ impl Ways<'_, '_> {
             if house.runs_in(conduit).is_empty() {
                 return Ok(true);
             }
-            let filling = house.filling(conduit, inner[conduit])?;
+            let filling = house.filling(conduit)?;
             // Signal cable may not join power in a conduit.
             if filling.has_power {
                 return Ok(false);

@@ -15,12 +15,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let Ok(region) = house.region() else { return };
-    let inner = house.inner_conduits();
     for (index, conduit) in house.conduits() {
         if house.runs_in(index).is_empty() {
             continue;
         }
-        let filling = match house.filling(index, inner[index]) {
+        let filling = match house.filling(index) {
             Ok(filling) => filling,
             Err(lack) => {
                 out.gap(sheet.id, &conduit.id, lack);
@@ -28,7 +27,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         // Of conduits in a conduit nobody knows how many count: the easiest limit is sure.
-        let cables = if inner[index].is_some() {
+        let cables = if house.inner_conduit(index).is_some() {
             1
         } else {
             filling.cables

@@ -11,13 +11,12 @@ use crate::tables::pulling::{sidewall, sources};
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let inner = house.inner_conduits();
     let mut cables = Cables {
         house,
         of: vec![None; house.plan.stock.len()],
     };
     for (index, conduit) in house.conduits() {
-        let runs = house.loose_in(index, &inner);
+        let runs = house.loose_in(index);
         if runs.is_empty() {
             continue;
         }

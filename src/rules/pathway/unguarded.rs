@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Level, Report, Shown};
 use crate::house::{Edge, Framed, House, edge_of};
-use crate::plan::{Entry, Field, Framing, Member, Pathway, PathwayKind, Region, Stated, YesNo};
+use crate::plan::{Entry, Field, Framing, Member, Pathway, Region, Stated, YesNo};
 use crate::rules::{Limit, Sheet};
 use crate::tables::framing::plate_thickness;
 use crate::units::{Distance, figure3};
@@ -29,11 +29,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     };
     let Ok(region) = house.region() else { return };
     for (index, way) in house.plan.pathways.iter().enumerate() {
-        let shell = matches!(
-            way.kind.value(),
-            Some(PathwayKind::Conduit | PathwayKind::Raceway)
-        );
-        if shell || way.framing.is_bad() || house.runs_in(index).is_empty() {
+        if way.is_raceway() || way.framing.is_bad() || house.runs_in(index).is_empty() {
             continue;
         }
         let case = Case {

@@ -3,7 +3,7 @@
 use crate::figures::framing::{joist_limits, stud_limits};
 use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::{House, edge_of};
-use crate::plan::{Entry, Framing, Member, Pathway, PathwayKind, Region, Small, Stated, YesNo};
+use crate::plan::{Entry, Framing, Member, Pathway, Region, Small, Stated, YesNo};
 use crate::rules::{Sheet, over};
 use crate::units::{Distance, Length, figure3, unit};
 use crate::yaml::Span;
@@ -16,11 +16,7 @@ const ROUNDING: f64 = 1e-9;
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Ok(region) = house.region() else { return };
     for (index, way) in house.plan.pathways.iter().enumerate() {
-        let shell = matches!(
-            way.kind.value(),
-            Some(PathwayKind::Conduit | PathwayKind::Raceway)
-        );
-        if shell || way.framing.is_bad() || !house.is_passed(index) {
+        if way.is_raceway() || way.framing.is_bad() || !house.is_passed(index) {
             continue;
         }
         let Some(framing) = way.framing.value() else {

@@ -57,10 +57,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.find(finding(house, sheet, circuit, index, &carried, &over));
             continue;
         }
-        match house
-            .demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX)))
-            .whole(house)
-        {
+        match house.demand(Node::of_circuit(index)).whole(house) {
             Ok(()) => out.checked(),
             Err(lack) => out.loud_gap(sheet.id, &circuit.id, lack),
         }
@@ -188,9 +185,7 @@ fn finding(
     carried: &[CarriedLoad],
     over: &Excess<'_>,
 ) -> Finding {
-    let whole = house
-        .demand(Node::Circuit(u32::try_from(index).unwrap_or(u32::MAX)))
-        .whole(house);
+    let whole = house.demand(Node::of_circuit(index)).whole(house);
     let at_least = if whole.is_err() { "at least " } else { "" };
     let what = if over.what.is_empty() {
         String::new()

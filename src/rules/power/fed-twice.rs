@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Report};
-use crate::house::{FeedKind, House, Node, Supplies, is_active};
+use crate::house::{FeedKind, House, Node, is_active};
 use crate::plan::{Count, Endpoint, Entry, Region};
 use crate::rules::{Limit, Sheet};
 
@@ -22,7 +22,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let Ok(region) = house.region() else { return };
-    let mut supplies = None;
     let mut found = vec![false; house.plan.endpoints.len()];
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
         let feeds = house.feeds_meeting(index);
@@ -46,8 +45,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
         out.checked();
         if feeds > inlets.0 as usize {
-            let supplies = supplies.get_or_insert_with(|| house.supplies());
-            out.find(too_many(house, sheet, region, limits, supplies, index));
+            out.find(too_many(house, sheet, region, limits, index));
             found[index] = true;
         }
     }
@@ -89,21 +87,16 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
         for run in house.joining_runs(index) {
             // A run between two circuits is found at one of them.
-            let Some(other) = house.other_end(run, Node::Circuit(circuit_index(index))) else {
+            let Some(other) = house.other_end(run, Node::of_circuit(index)) else {
                 continue;
             };
             if matches!(other, Node::Circuit(second) if (second as usize) < index) {
                 continue;
             }
-            let supplies = supplies.get_or_insert_with(|| house.supplies());
             out.checked();
-            out.find(joins(house, sheet, supplies, index, run, other));
+            out.find(joins(house, sheet, index, run, other));
         }
     }
-}
-
-fn circuit_index(circuit: usize) -> u32 {
-    u32::try_from(circuit).unwrap_or(u32::MAX)
 }
 
 fn too_many(
@@ -111,7 +104,6 @@ fn too_many(
     sheet: &Sheet,
     region: Region,
     limits: &Limits,
-    supplies: &Supplies,
     index: usize,
 ) -> Finding {
     let endpoint = &house.plan.endpoints[index];
@@ -159,7 +151,7 @@ fn too_many(
             _ => finding.with_mark(house.span(*from), "feeds it by a plug"),
         };
     }
-    let put_right = put_right(house, region, limits, supplies, endpoint, &by, &feeds);
+    let put_right = put_right(house, region, limits, endpoint, &by, &feeds);
     finding.with_put_right(put_right)
 }
 
@@ -167,14 +159,13 @@ fn put_right(
     house: &House<'_>,
     region: Region,
     limits: &Limits,
-    supplies: &Supplies,
     endpoint: &Entry<Endpoint>,
     by: &[String],
     feeds: &[(FeedKind, Node)],
 ) -> String {
     let sets: Vec<&[u32]> = feeds
         .iter()
-        .map(|(_, from)| supplies.of(house, *from))
+        .map(|(_, from)| house.circuits_of(*from))
         .collect();
     let shared = sets[0]
         .iter()
@@ -235,20 +226,13 @@ fn circle(house: &House<'_>, sheet: &Sheet, nodes: &[usize]) -> Finding {
     finding.with_put_right("take out the run that closes the loop")
 }
 
-fn joins(
-    house: &House<'_>,
-    sheet: &Sheet,
-    supplies: &Supplies,
-    circuit: usize,
-    run: usize,
-    other: Node,
-) -> Finding {
+fn joins(house: &House<'_>, sheet: &Sheet, circuit: usize, run: usize, other: Node) -> Finding {
     let circuit_id = &house.plan.circuits[circuit].id;
     let run = &house.plan.runs[run];
-    let index = circuit_index(circuit);
-    let from = supplies.of(house, other);
-    let second = from.iter().find(|known| **known != index);
-    let says = match second.filter(|_| !from.contains(&index)) {
+    let from = house.circuits_of(other);
+    let is_own = |known: &u32| *known as usize == circuit;
+    let second = from.iter().find(|known| !is_own(known));
+    let says = match second.filter(|_| !from.iter().any(is_own)) {
         Some(second) => format!(
             "{} joins {circuit_id} to {}, two breakers that feed each other",
             run.id, house.plan.circuits[*second as usize].id

@@ -20,7 +20,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let mut ends = None;
     for index in loads {
         let endpoint = &house.plan.endpoints[index];
-        let node = Node::Endpoint(u32::try_from(index).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(index);
         if house.is_fed(node) {
             out.checked();
             continue;
@@ -98,7 +98,7 @@ fn unsure(house: &House<'_>, index: usize) -> Option<Lack> {
         .into_iter()
         .chain(house.with_members(index))
     {
-        for run in house.runs_at(Node::Endpoint(u32::try_from(at).unwrap_or(u32::MAX))) {
+        for run in house.runs_at(Node::of_endpoint(at)) {
             match house.want_service(run) {
                 // It may be the run that feeds it.
                 Err(lack) if !house.is_spare(run) => return Some(lack),

@@ -10,7 +10,7 @@ use crate::rules::Sheet;
 pub use crate::rules::NoLimits as Limits;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let node = |at: usize| Node::Endpoint(u32::try_from(at).unwrap_or(u32::MAX));
+    let node = |at: usize| Node::of_endpoint(at);
     let projectors: Vec<usize> = house
         .endpoints_of(Kind::Projector)
         .filter(|at| house.is_fed(node(*at)) && house.no_loop(node(*at)).is_ok())

@@ -57,7 +57,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         return;
     };
     let Ok(region) = house.region() else { return };
-    let mut supplies = None;
     let mut alone = BTreeMap::new();
     for rack in house.endpoints_of(Kind::Rack) {
         let is_inner = house
@@ -68,10 +67,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if is_inner || is_for_data(house, &members) {
             continue;
         }
-        let supplies = supplies.get_or_insert_with(|| house.supplies());
         let circuits: BTreeSet<u32> = members
             .iter()
-            .flat_map(|member| supplies.of(house, Node::Endpoint(small(*member))))
+            .flat_map(|member| house.circuits_of(Node::of_endpoint(*member)))
             .copied()
             .collect();
         // A rack without any is power.no-feed's.
@@ -111,10 +109,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             ));
         }
     }
-}
-
-fn small(index: usize) -> u32 {
-    u32::try_from(index).unwrap_or(u32::MAX)
 }
 
 /// Holds active equipment, all of it for data.

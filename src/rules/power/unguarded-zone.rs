@@ -102,7 +102,7 @@ fn in_wall(house: &House<'_>, spaces: &[Space]) -> Result<Option<Wall>, Lack> {
     for space in spaces {
         let way = &house.plan.pathways[space.way as usize];
         let kind = way.kind.value();
-        let unknown = matches!(kind, Some(PathwayKind::Conduit | PathwayKind::Raceway));
+        let unknown = way.is_raceway();
         if kind != Some(&PathwayKind::Wall) && !unknown {
             continue;
         }

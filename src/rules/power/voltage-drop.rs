@@ -158,7 +158,7 @@ fn consumers(house: &House<'_>) -> Vec<(Node, bool)> {
     let mut places: HashMap<Node, usize> = HashMap::new();
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
         let own = house.own_demand(index);
-        let drawn_at = Node::Endpoint(u32::try_from(index).unwrap_or(u32::MAX));
+        let drawn_at = Node::of_endpoint(index);
         if (own.watts() <= 0.0 && own.missing.is_none() && !own.bad) || !house.is_fed(drawn_at) {
             continue;
         }

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Level, Report, Shown};
-use crate::house::{House, Node, Supplies, is_consumer};
+use crate::house::{House, Node, is_consumer};
 use crate::plan::{Circuit, Endpoint, EndpointKind as Kind, Entry, Region};
 use crate::rules::{Limit, Sheet, over};
 use crate::units::{Percent, Volts};
@@ -55,7 +55,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(usual) = limits.usual(region) else {
         return;
     };
-    let supplies = house.supplies();
     // What a circuit lacks is one gap, however much it feeds.
     let mut voltless = vec![false; house.plan.circuits.len()];
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
@@ -63,12 +62,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if endpoint.volts.is_bad() || stated.is_none() && !takes_mains(house, index) {
             continue;
         }
-        let node = Node::Endpoint(u32::try_from(index).unwrap_or(u32::MAX));
+        let node = Node::of_endpoint(index);
         if let Err(lack) = house.no_loop(node) {
             out.loud_gap(sheet.id, &endpoint.id, lack);
             continue;
         }
-        let circuits = supplies.of(house, node);
+        let circuits = house.circuits_of(node);
         let mut wrong: Option<(usize, f64)> = None;
         let (mut fits, mut unknown) = (false, false);
         for circuit in circuits {
@@ -107,7 +106,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
                 None => {
                     out.checked();
-                    out.find(finding(house, sheet, limits, &supplies, index, circuit));
+                    out.find(finding(house, sheet, limits, index, circuit));
                 }
             },
         }
@@ -137,7 +136,6 @@ fn finding(
     house: &House<'_>,
     sheet: &Sheet,
     limits: &Limits,
-    supplies: &Supplies,
     index: usize,
     circuit: usize,
 ) -> Finding {
@@ -172,8 +170,8 @@ fn finding(
     if is_weak {
         finding.level = held.level.unwrap_or(Level::Fault);
     }
-    let node = Node::Endpoint(u32::try_from(index).unwrap_or(u32::MAX));
-    let mine = supplies.of(house, node);
+    let node = Node::of_endpoint(index);
+    let mine = house.circuits_of(node);
     let other = house.plan.circuits.iter().enumerate().find(|(at, other)| {
         !mine.iter().any(|own| *own as usize == *at)
             && other

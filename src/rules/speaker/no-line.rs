@@ -17,7 +17,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let mut around = house.with_members(index).into_iter().chain(hosts);
         let (mut spare, mut unknown) = (None, None);
         let reached = around.any(|at| {
-            let node = Node::Endpoint(u32::try_from(at).unwrap_or(u32::MAX));
+            let node = Node::of_endpoint(at);
             house
                 .runs_at(node)
                 .any(|run| match (house.want_service(run), house.is_spare(run)) {

@@ -51,7 +51,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         near.extend(house.hosts(index).skip(1));
         let (mut passes, mut unknown) = (false, None);
         for at in &near {
-            for run in house.runs_at(Node::Endpoint(u32::try_from(*at).unwrap_or(u32::MAX))) {
+            for run in house.runs_at(Node::of_endpoint(*at)) {
                 let entry = &house.plan.runs[run];
                 if house.service(run) == Some(Service::Power) {
                     continue;
@@ -59,8 +59,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 passes |= house.passes(run).iter().any(|way| {
                     house.plan.pathways[*way as usize].kind.value() == Some(&PathwayKind::Conduit)
                 });
-                let surface = entry.surface.value().is_some_and(|surface| surface.0);
-                if any_conduit && !surface {
+                if any_conduit && !entry.lies_open() {
                     unknown = unknown.or(entry.through.want("through", &entry.id).err());
                 }
             }
