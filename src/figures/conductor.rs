@@ -3,7 +3,7 @@
 use super::positive;
 use crate::tables::conductors::printed;
 pub use crate::tables::conductors::{Material, Stranding};
-use crate::units::{Distance, Length, Resistance, ResistancePerLength, WireSize, unit};
+use crate::units::{Distance, ResistancePerLength, WireSize, unit};
 
 /// Annealed copper at 20 °C, Ω·mm²/m (IACS; NBS Handbook 100).
 const COPPER: f64 = 0.017_241;
@@ -72,10 +72,6 @@ impl OneWay {
             celsius: celsius.is_finite().then_some(celsius)?,
             origin,
         })
-    }
-
-    pub fn per_length(self) -> ResistancePerLength {
-        Resistance::new::<unit::ohm>(self.ohm_per_metre) / Length::new::<unit::meter>(1.0)
     }
 
     pub fn ohm_per_metre(self) -> f64 {

@@ -3,7 +3,7 @@
 use super::conductor::OneWay;
 use super::text::{at_temperature, per_length, sum};
 use super::{Figure, positive, sound};
-use crate::units::{Current, Distance, Percent, Voltage, Volts, figure3, unit};
+use crate::units::{Current, Distance, Percent, Volts, figure3, unit};
 
 /// One run on the way from the breaker.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,10 +68,6 @@ impl VoltageDrop {
             feeder,
             volts: sound(volts)?,
         })
-    }
-
-    pub fn voltage(&self) -> Voltage {
-        Voltage::new::<unit::volt>(self.volts)
     }
 
     /// In volt.

@@ -70,10 +70,6 @@ impl LoopResistance {
         let ohms = sound(ohms).filter(|_| !parts.is_empty())?;
         Some(Self { parts, ohms })
     }
-
-    pub fn resistance(&self) -> Resistance {
-        Resistance::new::<unit::ohm>(self.ohms)
-    }
 }
 
 impl Figure for LoopResistance {

@@ -2,7 +2,7 @@
 
 use super::pull::{Lay, Pull, Section};
 use super::{Figure, positive, sound};
-use crate::units::{Distance, Force, ForcePerLength, Length, figure3, unit};
+use crate::units::{Distance, Force, figure3, unit};
 
 /// Greatest tension of a pull, in N: `T + w L (sin θ + K µ cos θ)` along a straight, `T e^(K µ θ)` round a bend (capstan
 /// equation; IEEE 1185). The weight inside a bend is left out.
@@ -134,10 +134,6 @@ impl SidewallPressure {
             worst,
             pressure,
         })
-    }
-
-    pub fn force_per_length(&self) -> ForcePerLength {
-        Force::new::<unit::newton>(self.pressure) / Length::new::<unit::meter>(1.0)
     }
 }
 

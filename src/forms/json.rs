@@ -1,20 +1,15 @@
 //! The review as JSON, written finding by finding: `nailplate-review/1`, one document for all plans, and
 //! `nailplate-review-line/1`, one document a line for each plan.
-//!
-//! Long because both forms, and the schema of what they write, are made of the same parts.
 
-use std::borrow::Cow;
 use std::io::{Result, Write};
 
-use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::json_parts::{Found, Lacking, Passed, found, lacking, passed, path};
 use super::places::Places;
 use super::words::Words;
-use crate::findings::{Finding, Gap, Id, Level, Mark, Redline, RedlineKind};
-use crate::review::{LetPass, Review, Tally};
-use crate::schema::{self, Schema, data};
-use crate::yaml::{Edit, Position, Sources, Spot};
+use crate::review::{Review, Tally};
+use crate::schema::{self, Schema};
 
 /// The format and its version.
 const FORMAT: &str = "nailplate-review/1";
@@ -25,148 +20,6 @@ pub struct Json<'w> {
     out: &'w mut dyn Write,
     words: Words,
     files: usize,
-}
-
-data! { written [derive(Debug, Serialize)]
-    /// A position in a file.
-    struct At {
-        /// Byte, from 0.
-        byte: usize,
-        /// Line, from 1.
-        line: usize,
-        /// Column in characters, from 1.
-        column: usize,
-    }
-}
-
-impl From<Position> for At {
-    fn from(at: Position) -> Self {
-        Self {
-            byte: at.byte,
-            line: at.line,
-            column: at.column,
-        }
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// One thing wrong with a plan.
-    struct Found<'r> {
-        /// Id of the sheet that judged.
-        rule: &'r str,
-        /// How grave it is.
-        level: Level,
-        /// Ids of the things concerned, the one at fault first.
-        on: Vec<&'r str>,
-        /// What is wrong, in one sentence.
-        says: &'r str,
-        /// What goes wrong in the room.
-        why: Option<&'r str>,
-        /// What an installer does about it.
-        put_right: Option<&'r str>,
-        /// Clause, table, or "common practice".
-        authority: Option<&'r str>,
-        /// The computed figure behind it.
-        figure: Option<Figure<'r>>,
-        /// What the figure is held against.
-        limit: Option<Limit<'r>>,
-        /// The places that take part, the one at fault first.
-        places: Vec<Place<'r>>,
-        /// Edits that are offered; each is applied whole or not at all.
-        redlines: Vec<Suggested<'r>>,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// A computed figure.
-    struct Figure<'r> {
-        /// Its name in the table of figures.
-        name: &'r str,
-        /// Its value, in `unit`.
-        value: f64,
-        /// The unit of the value.
-        unit: &'r str,
-        /// How it came about.
-        working: &'r str,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// What a figure is held against.
-    struct Limit<'r> {
-        /// Its value, in `unit`.
-        value: f64,
-        /// The unit of the value.
-        unit: &'r str,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// A place that takes part in a finding.
-    struct Place<'r> {
-        /// The file, as it was named.
-        path: Cow<'r, str>,
-        /// Where the place starts.
-        from: At,
-        /// The position behind its last character.
-        to: At,
-        /// A few words on its part.
-        mark: &'r str,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// An edit that is offered.
-    struct Suggested<'r> {
-        /// What applying it does.
-        kind: RedlineKind,
-        /// What it does, in words.
-        title: &'r str,
-        /// The replacements, all of them to be made.
-        edits: Vec<Replaced<'r>>,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// A replacement of some text by another.
-    struct Replaced<'r> {
-        /// The file, as it was named.
-        path: Cow<'r, str>,
-        /// Where the replaced text starts.
-        from: At,
-        /// The position behind its last character.
-        to: At,
-        /// What comes in its place.
-        text: &'r str,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// A check that could not be made.
-    struct Lacking<'r> {
-        /// Id of the sheet that wanted to judge.
-        rule: &'r str,
-        /// Ids of the things concerned.
-        on: Vec<&'r str>,
-        /// What is missing.
-        lacks: &'r str,
-    }
-}
-
-data! { written [derive(Serialize)]
-    /// A finding that a variance lets pass.
-    struct Passed<'r> {
-        /// The finding.
-        @flatten finding: Found<'r>,
-        /// Why it is let pass.
-        reason: &'r str,
-        /// Who lets it pass.
-        by: &'r str,
-        /// Until when.
-        until: Option<&'r str>,
-        /// Reference of the approval by the authority having jurisdiction.
-        approval: Option<&'r str>,
-    }
 }
 
 /// The schema of the document: what [`Json`] writes around the structs, and they.
@@ -302,22 +155,10 @@ fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()
     })?;
     out.write_all(br#","let_pass":"#)?;
     list(out, &review.let_pass, |out, let_pass| {
-        let LetPass {
-            finding,
-            reason,
-            by,
-            until,
-            approval,
-        } = let_pass;
-        let finding = found(finding, words, &review.sources, &places);
-        let passed = Passed {
-            finding,
-            reason,
-            by,
-            until: until.as_deref(),
-            approval: approval.as_deref(),
-        };
-        Ok(serde_json::to_writer(out, &passed)?)
+        Ok(serde_json::to_writer(
+            out,
+            &passed(let_pass, words, &review.sources, &places),
+        )?)
     })?;
     out.write_all(br#","tally":"#)?;
     Ok(serde_json::to_writer(out, &review.tally())?)
@@ -336,100 +177,4 @@ fn list<T>(
         write(out, item)?;
     }
     out.write_all(b"]")
-}
-
-fn found<'r>(
-    finding: &'r Finding,
-    words: &'r mut Words,
-    sources: &'r Sources,
-    places: &Places<'_>,
-) -> Found<'r> {
-    let words = words.get(finding.rule);
-    Found {
-        rule: finding.rule,
-        level: finding.level,
-        on: names(&finding.on),
-        says: &finding.says,
-        why: words.why(),
-        put_right: words.put_right(finding),
-        authority: words.authority(finding),
-        figure: finding.figure.as_ref().map(|figure| Figure {
-            name: figure.name,
-            value: figure.value,
-            unit: figure.unit,
-            working: &figure.working,
-        }),
-        limit: finding.limit.as_ref().map(|limit| Limit {
-            value: limit.value,
-            unit: limit.unit,
-        }),
-        places: finding
-            .marks
-            .iter()
-            .flat_map(|mark| marked(mark, sources, places))
-            .collect(),
-        redlines: finding
-            .redlines
-            .iter()
-            .map(|redline| suggested(redline, sources, places))
-            .collect(),
-    }
-}
-
-/// The place, and for a value reached through an alias the anchored place behind it.
-fn marked<'r>(mark: &'r Mark, sources: &'r Sources, places: &Places<'_>) -> Vec<Place<'r>> {
-    let (spot, anchored) = sources.spots(mark.span);
-    let place = |spot: Spot, mark| {
-        let (from, to) = ends(spot, places);
-        Place {
-            path: path(sources, spot.file),
-            from,
-            to,
-            mark,
-        }
-    };
-    let anchored = anchored.map(|spot| place(spot, "anchored here"));
-    std::iter::once(place(spot, &*mark.label))
-        .chain(anchored)
-        .collect()
-}
-
-fn suggested<'r>(redline: &'r Redline, sources: &'r Sources, places: &Places<'_>) -> Suggested<'r> {
-    let replaced = |edit: &'r Edit| {
-        let (from, to) = ends(edit.at, places);
-        Replaced {
-            path: path(sources, edit.at.file),
-            from,
-            to,
-            text: &edit.text,
-        }
-    };
-    Suggested {
-        kind: redline.kind,
-        title: &redline.title,
-        edits: redline.edits.iter().map(replaced).collect(),
-    }
-}
-
-fn lacking(gap: &Gap) -> Lacking<'_> {
-    Lacking {
-        rule: gap.rule,
-        on: names(&gap.on),
-        lacks: &gap.lacks,
-    }
-}
-
-fn names(ids: &[Id]) -> Vec<&str> {
-    ids.iter().map(Id::as_str).collect()
-}
-
-fn ends(spot: Spot, places: &Places<'_>) -> (At, At) {
-    (
-        places.position(spot.file, spot.start).into(),
-        places.position(spot.file, spot.end).into(),
-    )
-}
-
-fn path(sources: &Sources, file: crate::yaml::FileId) -> Cow<'_, str> {
-    sources.file(file).path.to_string_lossy()
 }

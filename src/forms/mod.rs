@@ -14,6 +14,7 @@ pub mod text;
 
 mod clean;
 mod closing;
+mod json_parts;
 mod marks;
 mod own_units;
 mod page;

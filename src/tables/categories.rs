@@ -81,11 +81,6 @@ impl Category {
         k1 * root + k2 * megahertz + k3 / root
     }
 
-    /// The three factors of the loss of 100 m.
-    pub fn cable_factors(self) -> [f64; 3] {
-        self.row.cable
-    }
-
     /// Loss of one connector, in dB: a factor times √f, f in MHz.
     pub fn connector_loss(self, megahertz: f64) -> f64 {
         self.row.connector * megahertz.sqrt()
