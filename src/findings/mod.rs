@@ -3,11 +3,13 @@
 //! Knows: places in files, quantities. Must not know: plans, rules, how anything is printed.
 
 mod finding;
+mod fingerprint;
 mod lack;
 mod level;
 mod report;
 
 pub use finding::{Finding, Gap, Limit, Mark, Redline, RedlineKind, Shown};
+pub use fingerprint::fingerprints;
 pub use lack::Lack;
 pub use level::Level;
 pub use report::Report;

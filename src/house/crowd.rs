@@ -128,7 +128,7 @@ impl House<'_> {
         let way = &self.plan.pathways[pathway];
         let mut lack = None;
         if way.is_raceway() {
-            match way.length.want("length", &way.id) {
+            match self.want_conduit_length(way) {
                 Ok(length) if length.base() > least * (1.0 + 1e-9) => return Together::Surely,
                 Ok(_) => {}
                 Err(missing) => lack = Some(missing),

@@ -85,7 +85,7 @@ impl<'p> House<'p> {
             match (kind.map(|kind| kind.value), way.make.value()) {
                 (Err(missing), _) => lack = lack.or(Some((&way.id, missing))),
                 (Ok(PathwayKind::Conduit | PathwayKind::Raceway), Some(Make::Fmc)) => {
-                    flexible += way.length.value().map_or(0.0, |length| length.base());
+                    flexible += way.laid_length().map_or(0.0, |length| length.base());
                     let open = format!("whether {} may serve as the earthing conductor", way.id);
                     lack = lack.or(Some((&way.id, Lack::absent(open))));
                 }

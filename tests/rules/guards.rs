@@ -300,13 +300,13 @@ fn volume_of_boxes() {
 
 const BUNDLE: &str = "power.bundle-derated";
 
-/// A circuit of one breaker with a run P1 of these keys to two outlets, and pathways: an attic, conduits c (9 ft) and n (24 in), walls f
+/// A circuit of one breaker with a run P1 of these keys to two outlets, and pathways: an attic, conduits c (9 ft), r (9 ft, by its route) and n (24 in), walls f
 /// (filled), u (unfilled), w (nothing said).
 fn bundle(region: &str, breaker: &str, stock: &str, run: &str) -> String {
     format!(
         "nailplate: 1\nregion: {region}\nstock:\n  w14: {{for: power, cores: 2 x 14 AWG + earth, rating: NM-B}}\n  w12: {{for: power, cores: 2 x 12 AWG + earth, rating: NM-B, material: copper}}\n  w10: {{for: power, cores: 2 x 10 AWG + earth, rating: NM-B, material: copper}}\n  \
          w3: {{for: power, cores: 3 x 14 AWG + earth, rating: NM-B}}\n  no: {{for: power, cores: 2 x 14 AWG + earth}}\n  uf: {{for: power, cores: 2 x 14 AWG + earth, rating: UF-B}}\n  mm: {{for: power, cores: 2 x 2.5 mm2}}\n  bare: {{for: power}}\n\
-         pathways:\n  a: {{kind: attic}}\n  c: {{kind: conduit, length: 9 ft}}\n  n: {{kind: conduit, length: 24 in}}\n  l: {{kind: conduit}}\n  f: {{kind: wall, framing: {{filled: yes}}}}\n  u: {{kind: wall, framing: {{filled: no}}}}\n  m: {{kind: wall, framing: {{hole: 1 in}}}}\n  w: {{kind: wall}}\n\
+         pathways:\n  a: {{kind: attic}}\n  c: {{kind: conduit, length: 9 ft}}\n  n: {{kind: conduit, length: 24 in}}\n  l: {{kind: conduit}}\n  r: {{kind: conduit, route: [5 ft, 90 deg, 4 ft]}}\n  f: {{kind: wall, framing: {{filled: yes}}}}\n  u: {{kind: wall, framing: {{filled: no}}}}\n  m: {{kind: wall, framing: {{hole: 1 in}}}}\n  w: {{kind: wall}}\n\
          circuits:\n  C1: {{breaker: {breaker}}}\n  C2: {{breaker: 15 A}}\nendpoints:\n  o: {{kind: outlet}}\n  p: {{kind: outlet}}\n  z: {{kind: light}}\nruns:\n  Z0: {{from: o, to: p, stock: w14, surface: yes}}\n  P1: {{from: C1, to: o, stock: {stock}{run}}}\n"
     )
 }
@@ -363,7 +363,7 @@ fn cables_that_share_a_pathway() {
     let led = |text: &str| found(text, BUNDLE).iter().any(|found| found.0 == "P1");
     // Five cables of two are ten conductors; four are eight, which 14 AWG at 15 A stands (AM01).
     for (way, keys, most, lack) in [
-        ("c", "", true, ""), ("n", "", false, "bundle of the power runs in n"), ("n", ", bundle: 1", false, ""), ("l", "", false, "length of l"), ("f", ", bundle: 1", true, ""), ("u", ", bundle: 1", false, ""),
+        ("c", "", true, ""), ("n", "", false, "bundle of the power runs in n"), ("n", ", bundle: 1", false, ""), ("l", "", false, "length of l"), ("r", "", true, ""), ("f", ", bundle: 1", true, ""), ("u", ", bundle: 1", false, ""),
         ("u", "", false, "bundle of the power runs in u"), ("m", ", bundle: 1", false, "filled in framing of m"), ("w", ", bundle: 1", false, "framing of w"), ("a", "", false, "bundle of the power runs in a"), ("a", ", bundle: 1", false, ""),
     ] {
         assert_eq!((led(&of(way, keys, 4)), gaps(&of(way, keys, 4), BUNDLE).join("; ")), (most, lack.to_owned()), "{way}{keys}");

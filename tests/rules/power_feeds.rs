@@ -321,7 +321,7 @@ fn a_projector_behind_what_protects() {
 /// NEC 250.118, from memory.
 #[test]
 fn an_earthing_conductor_all_the_way() {
-    let ways = "pathways:\n  wall: {kind: wall}\n  emt: {kind: conduit, make: EMT, length: 30 ft, inside: wall}\n  ent: {kind: conduit, make: ENT}\n  rmc: {kind: conduit, make: RMC}\n  fmc: {kind: conduit, make: FMC, length: 6 ft}\n  whip: {kind: conduit, make: FMC, length: 6.1 ft}\n  pipe: {kind: conduit}\n";
+    let ways = "pathways:\n  wall: {kind: wall}\n  emt: {kind: conduit, make: EMT, length: 30 ft, inside: wall}\n  ent: {kind: conduit, make: ENT}\n  rmc: {kind: conduit, make: RMC}\n  fmc: {kind: conduit, make: FMC, length: 6 ft}\n  whip: {kind: conduit, make: FMC, length: 6.1 ft}\n  laid: {kind: conduit, make: FMC, route: [3 ft, 90 deg, 3.1 ft]}\n  pipe: {kind: conduit}\n";
     let run = |region: &str, stock: &str, device: &str, through: &str| {
         let text = plan(region, TWO, &format!("  x: {{kind: projector, load: 430 W{device}}}\n"), &format!("  P1: {{from: C1, to: x, stock: {stock}{through}}}\n"));
         let text = text.replace("circuits:\n", &format!("{ways}circuits:\n"));
@@ -341,7 +341,7 @@ fn an_earthing_conductor_all_the_way() {
     for region in ["us", "ca"] {
         for (through, got) in [
             ("[emt]", fine.clone()), ("[emt, rmc]", fine.clone()), ("[emt, ent]", wrong.clone()),
-            ("[fmc]", gap("whether fmc may serve as the earthing conductor")), ("[whip]", wrong.clone()), ("[emt, fmc, fmc]", wrong.clone()),
+            ("[fmc]", gap("whether fmc may serve as the earthing conductor")), ("[whip]", wrong.clone()), ("[laid]", wrong.clone()), ("[emt, fmc, fmc]", wrong.clone()),
             ("[pipe]", gap("make of pipe")), ("[pipe, ent]", wrong.clone()), ("[rmc, wall]", wrong.clone()),
             ("[wall, emt]", gap("whether emt is around all of P1")), ("[]", gap("through of P1")),
         ] {
