@@ -81,6 +81,9 @@ pub struct Finding {
     pub level: Level,
     /// The things concerned; the one at fault first.
     pub on: Vec<Id>,
+    /// What of them, where one rule may find several faults of the same things: a key, another rule.
+    /// Made of names alone, so that it stays the same where places and numbers change.
+    pub about: Option<Box<str>>,
     /// One sentence: what is wrong, the value found before the value allowed.
     pub says: String,
     /// What to do about it here, where the sheet's general advice can be made exact.
@@ -109,6 +112,7 @@ impl Finding {
             rule,
             level,
             on: vec![on],
+            about: None,
             says: says.into(),
             put_right: None,
             authority: None,
@@ -138,6 +142,20 @@ impl Finding {
         let new = ids.into_iter().filter(|id| named.insert((*id).clone()));
         self.on.extend(new.cloned());
         self
+    }
+
+    #[must_use]
+    pub fn with_about(mut self, name: &str) -> Self {
+        self.be_about(name);
+        self
+    }
+
+    /// One name more of what it is about.
+    pub fn be_about(&mut self, name: &str) {
+        self.about = Some(match self.about.take() {
+            Some(before) => format!("{before}/{name}").into(),
+            None => name.into(),
+        });
     }
 
     /// Another place that takes part. A place already marked is not marked twice.

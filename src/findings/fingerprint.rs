@@ -10,10 +10,11 @@ use super::{Finding, Id};
 /// Bytes of the digest that are kept: enough that two findings of a repository do not meet.
 const KEPT: usize = 8;
 
-/// Of each finding, in their order: 16 hexadecimal digits made of its rule and of everything that
-/// it concerns. Places and sentences take no part, so it stays the same where lines move or a
-/// figure changes; it changes when something else becomes concerned, since that is another finding.
-/// Findings of one rule on the same things are numbered in their order.
+/// Of each finding, in their order: 16 hexadecimal digits made of its rule, of everything that it
+/// concerns, and of what it is about: the name of its figure where it does not say. Places, values
+/// and sentences take no part, so it stays the same where lines move or a figure changes; it changes
+/// when something else becomes concerned, since that is another finding. Findings that are alike in
+/// all this are numbered in their order.
 pub fn fingerprints(findings: &[Finding]) -> Vec<String> {
     let mut met: HashMap<[u8; KEPT], usize> = HashMap::new();
     let each = findings.iter().map(|finding| {
@@ -43,8 +44,14 @@ fn digest(finding: &Finding, earlier: usize) -> [u8; KEPT] {
         hasher.update("\n");
         hasher.update(id.as_str());
     }
+    let figure = || finding.figure.as_ref().map(|figure| figure.name);
+    if let Some(about) = finding.about.as_deref().or_else(figure) {
+        hasher.update("\n\n");
+        hasher.update(about);
+    }
     if earlier > 0 {
-        hasher.update(format!("\n\n{earlier}"));
+        // Before a name there are two line breaks, before a number three.
+        hasher.update(format!("\n\n\n{earlier}"));
     }
     let mut kept = [0; KEPT];
     kept.copy_from_slice(&hasher.finalize()[..KEPT]);
@@ -53,7 +60,7 @@ fn digest(finding: &Finding, earlier: usize) -> [u8; KEPT] {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Level;
+    use super::super::{Level, Shown};
     use super::*;
     use crate::yaml::Span;
 
@@ -79,6 +86,38 @@ mod tests {
             assert_ne!(one("a.b", &["S1", "P1"]), one(rule, on), "{rule} {on:?}");
         }
         assert_eq!(one("a.b", &["S1"])[0].len(), 2 * KEPT);
+    }
+
+    #[test]
+    fn what_it_is_about_tells_findings_on_one_thing_apart() {
+        let plain = || finding("a.b", &["S1"], "x", 3);
+        let figure = |name, value| {
+            let working = String::new();
+            let unit = "mm";
+            let shown = Shown {
+                name,
+                value,
+                unit,
+                working,
+            };
+            plain().with_figure(shown, 1.0)
+        };
+        let told = [
+            plain(),
+            plain().with_about("length"),
+            plain().with_about("stock"),
+            figure("hole", 4.0),
+            figure("notch", 4.0),
+        ];
+        let alone = told
+            .clone()
+            .map(|finding| fingerprints(&[finding]).remove(0));
+        assert_eq!(fingerprints(&told), alone, "none is the second of its kind");
+        assert_eq!(
+            fingerprints(&[figure("hole", 9.0)]),
+            alone[3..4],
+            "of whatever value"
+        );
     }
 
     #[test]

@@ -41,7 +41,17 @@ impl Reader<'_> {
             span,
             label,
         ));
-        self.findings.last_mut()
+        let about = self.keys();
+        let finding = self.findings.last_mut()?;
+        finding.about = about;
+        Some(finding)
+    }
+
+    /// The keys on the way to what is being read, if there are any.
+    fn keys(&self) -> Option<Box<str>> {
+        let keys = self.path.iter().map(|slot| self.source.text_of(slot.key));
+        let keys = keys.collect::<Vec<_>>().join("/");
+        (!keys.is_empty()).then(|| keys.into())
     }
 
     /// The thing being read, or the file.
@@ -126,6 +136,7 @@ impl Reader<'_> {
         let alone = self.source.tree.is_empty_scalar(slot.value)
             && !self.source.text[behind..].trim_start().starts_with(':');
         if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "unknown key") {
+            finding.be_about(key);
             finding.put_right = Some(match (near, meant) {
                 (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
                 (Some(near), None) => near.question(),
@@ -253,6 +264,8 @@ impl Reader<'_> {
             span,
             format!("no `{key}` here"),
         );
+        finding.about = self.keys();
+        finding.be_about(key);
         finding.put_right = Some(match key {
             "nailplate" => "add `nailplate: 1`, the version of the plan language".into(),
             "region" => {
@@ -271,6 +284,7 @@ impl Reader<'_> {
             shown(key)
         );
         if let Some(finding) = self.report("plan.duplicate-key", slot.key, says, "given before") {
+            finding.be_about(key);
             finding.put_right = Some("keep one of the two".into());
             finding.marks.extend(first.map(|span| Mark {
                 span,

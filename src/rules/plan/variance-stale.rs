@@ -72,7 +72,8 @@ impl Case<'_, '_> {
     }
 
     fn finding(&self, says: String, at: Span, label: &str) -> Finding {
-        let mut finding = self.own.finding(&self.first(), says, at, label);
+        let finding = self.own.finding(&self.first(), says, at, label);
+        let mut finding = finding.with_about(self.rule());
         for thing in self
             .variance
             .on
@@ -133,7 +134,8 @@ impl Case<'_, '_> {
                     );
                     let mut finding =
                         self.own
-                            .finding(id, says, thing.span, "nothing is found here");
+                            .finding(id, says, thing.span, "nothing is found here")
+                            .with_about(self.rule());
                     if let Some(rule) = self.variance.rule.span() {
                         finding = finding.with_mark(rule, "by this rule");
                     }

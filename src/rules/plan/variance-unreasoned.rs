@@ -47,7 +47,8 @@ fn finding(
     let plan = Id::new("plan");
     let first = things.first().copied().unwrap_or(&plan);
     let at = variance.rule.span().unwrap_or(variance.span);
-    let mut finding = sheet.finding(first, says, at, "lets nothing pass");
+    let finding = sheet.finding(first, says, at, "lets nothing pass");
+    let mut finding = finding.with_about(rule);
     for thing in things {
         finding = finding.with_on(thing);
     }
