@@ -1,14 +1,17 @@
 //! Reviews handed over one by one: to standard output, the complaints to standard error.
 
 use std::io::{self, IsTerminal, Stderr, Write};
+use std::path::Path;
 use std::time::Instant;
 
 use super::Outcome;
+use super::input;
 use super::out::{Out, complain};
 use super::progress::Progress;
 use super::review::Form;
 use crate::forms::Words;
 use crate::forms::json::Json;
+use crate::forms::letter::Letters;
 
 /// What stands between, before and behind the reviews, and how far they are.
 pub struct Delivery<'w> {
@@ -21,6 +24,7 @@ pub struct Delivery<'w> {
 
 enum Document<'w> {
     Json(Json<'w>),
+    Letters(Letters<'w>),
     /// One after the other, some with an empty line between.
     Plain {
         out: &'w mut Out,
@@ -40,9 +44,10 @@ impl<'w> Delivery<'w> {
     ) -> io::Result<Delivery<'w>> {
         let beside = io::stdout().is_terminal();
         // Something drawn into the document's one long line would spoil it.
-        let drawn = !(beside && form == Form::Json);
+        let drawn = !(beside && matches!(form, Form::Json | Form::Html));
         let document = match form {
             Form::Json => Document::Json(Json::start(out, Words::default())?),
+            Form::Html => Document::Letters(Letters::start(out, total)),
             Form::Text | Form::Lines | Form::JsonLines => Document::Plain {
                 out,
                 spaced: form == Form::Text,
@@ -57,19 +62,21 @@ impl<'w> Delivery<'w> {
         })
     }
 
-    /// The next plan has been reviewed; `write` writes its part.
+    /// The next plan has been reviewed; `entry` is its line in the document's contents, `write` writes its
+    /// part.
     ///
     /// # Errors
     /// Those of the output.
     pub fn reviewed(
         &mut self,
         outcome: Outcome,
+        entry: &str,
         write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
     ) -> io::Result<()> {
         if self.beside {
             self.progress.make_way();
         }
-        write(self.document.next()?)?;
+        write(self.document.next(entry)?)?;
         self.one_more(outcome)
     }
 
@@ -77,9 +84,12 @@ impl<'w> Delivery<'w> {
     ///
     /// # Errors
     /// Those of the output.
-    pub fn unusable(&mut self, reason: &str) -> io::Result<()> {
+    pub fn unusable(&mut self, plan: &Path, reason: &str) -> io::Result<()> {
         self.progress.make_way();
         complain(reason);
+        if let Document::Letters(letters) = &mut self.document {
+            letters.unusable(&input::name(plan), reason)?;
+        }
         self.one_more(Outcome::Unusable)
     }
 
@@ -101,8 +111,10 @@ impl<'w> Delivery<'w> {
     /// Those of the output.
     pub fn finish(mut self) -> io::Result<Outcome> {
         self.progress.make_way();
-        if let Document::Json(json) = self.document {
-            json.finish()?;
+        match self.document {
+            Document::Json(json) => json.finish()?,
+            Document::Letters(letters) => letters.finish()?,
+            Document::Plain { .. } => {}
         }
         Ok(self.worst)
     }
@@ -110,9 +122,10 @@ impl<'w> Delivery<'w> {
 
 impl Document<'_> {
     /// Where the next review goes.
-    fn next(&mut self) -> io::Result<&mut dyn Write> {
+    fn next(&mut self, entry: &str) -> io::Result<&mut dyn Write> {
         match self {
             Self::Json(json) => json.next_file(),
+            Self::Letters(letters) => Ok(letters.next(entry)),
             Self::Plain { out, spaced, first } => {
                 if !std::mem::take(first) && *spaced {
                     writeln!(out)?;
@@ -125,7 +138,7 @@ impl Document<'_> {
     fn flush(&mut self) -> io::Result<()> {
         match self {
             // Nothing is drawn beside it.
-            Self::Json(_) => Ok(()),
+            Self::Json(_) | Self::Letters(_) => Ok(()),
             Self::Plain { out, .. } => out.flush(),
         }
     }

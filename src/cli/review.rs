@@ -13,7 +13,7 @@ use super::out::{Out, page};
 use super::shelf::Shelf;
 use super::{Outcome, hands, plans};
 use crate::findings::Level;
-use crate::forms::{Page, Words, json, lines, text};
+use crate::forms::{Page, Words, json, letter, lines, text};
 use crate::plan::{Date, Library};
 use crate::review::{Review, Scope, Selection, review_text};
 
@@ -56,6 +56,8 @@ pub enum Form {
     Json,
     /// For programs: nailplate-review-line/1, one document a plan, each on its own line
     JsonLines,
+    /// An inspection letter to send back, one HTML file for all plans
+    Html,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -77,12 +79,14 @@ impl From<Hold> for Level {
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
+    let plans: Vec<(usize, PathBuf)> = (1..).zip(plans).collect();
     let shelf = Shelf::before(Disk);
     let desk = Desk {
         args,
         page: page(),
         today: args.day.or_today(),
         library: &shelf,
+        alone: plans.len() == 1,
     };
     let processors = || thread::available_parallelism().map_or(1, usize::from);
     let hands = args.hands.map_or_else(processors, usize::from);
@@ -92,21 +96,31 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
             &plans,
             hands.min(plans.len()),
             Words::default,
-            |words, plan| desk.written(plan, words),
+            |words, (number, plan)| {
+                desk.written(*number, plan, words)
+                    .map_err(|reason| (plan.clone(), reason))
+            },
             |written| match written {
-                Ok((outcome, bytes)) => delivery.reviewed(outcome, |out| out.write_all(&bytes)),
-                Err(reason) => delivery.unusable(&reason),
+                Ok(Written {
+                    outcome,
+                    entry,
+                    bytes,
+                }) => delivery.reviewed(outcome, &entry, |out| out.write_all(&bytes)),
+                Err((plan, reason)) => delivery.unusable(&plan, &reason),
             },
         )?;
     } else {
         // No turn to wait for: straight to the output, however long it is.
         let mut words = Words::default();
-        for plan in &plans {
+        for (number, plan) in &plans {
             match desk.review(plan) {
-                Ok(review) => delivery.reviewed(desk.held(&review), |out| {
-                    desk.write(&review, &mut words, out)
-                })?,
-                Err(reason) => delivery.unusable(&reason)?,
+                Ok(review) => {
+                    let entry = desk.entry(&review, *number);
+                    delivery.reviewed(desk.held(&review), &entry, |out| {
+                        desk.write(&review, *number, &mut words, out)
+                    })?;
+                }
+                Err(reason) => delivery.unusable(plan, &reason)?,
             }
         }
     }
@@ -119,6 +133,16 @@ struct Desk<'a> {
     page: Page,
     today: Option<Date>,
     library: &'a (dyn Library + Sync),
+    /// There is one plan only.
+    alone: bool,
+}
+
+/// A review in writing, so that nothing else of it has to wait for its turn.
+struct Written {
+    outcome: Outcome,
+    /// Its line in the contents of the document, where that has any.
+    entry: String,
+    bytes: Vec<u8>,
 }
 
 impl Desk<'_> {
@@ -133,23 +157,46 @@ impl Desk<'_> {
             .map_err(|(sources, broken)| input::no_yaml(&sources, &broken))
     }
 
-    fn write(&self, review: &Review, words: &mut Words, out: &mut dyn Write) -> io::Result<()> {
+    fn write(
+        &self,
+        review: &Review,
+        number: usize,
+        words: &mut Words,
+        out: &mut dyn Write,
+    ) -> io::Result<()> {
         match self.args.form {
             Form::Text => text::review(review, words, self.page, out),
             Form::Lines => lines::review(review, out),
             Form::Json => json::file(review, words, out),
             Form::JsonLines => json::line(review, words, out),
+            Form::Html => {
+                let place = letter::Place {
+                    number,
+                    alone: self.alone,
+                };
+                letter::letter(review, words, self.today, place, out)
+            }
         }
     }
 
-    /// The review in writing, so that nothing else of it has to wait for its turn.
-    fn written(&self, path: &Path, words: &mut Words) -> Result<(Outcome, Vec<u8>), String> {
+    fn entry(&self, review: &Review, number: usize) -> String {
+        match self.args.form {
+            Form::Html if !self.alone => letter::entry(review, number),
+            _ => String::new(),
+        }
+    }
+
+    fn written(&self, number: usize, path: &Path, words: &mut Words) -> Result<Written, String> {
         let review = self.review(path)?;
         let mut bytes = Vec::new();
-        self.write(&review, words, &mut bytes)
+        self.write(&review, number, words, &mut bytes)
             .map_err(|error| format!("{}: {}", path.display(), input::reason(&error)))?;
         bytes.shrink_to_fit();
-        Ok((self.held(&review), bytes))
+        Ok(Written {
+            outcome: self.held(&review),
+            entry: self.entry(&review, number),
+            bytes,
+        })
     }
 
     fn held(&self, review: &Review) -> Outcome {

@@ -1,4 +1,4 @@
-//! How results look: text for a terminal, one finding a line, JSON, tables, a diff.
+//! How results look: text for a terminal, one finding a line, JSON, a letter, tables, a diff.
 //!
 //! Knows: what a review found, how wide the page is, whether it has colour. Must not know: how
 //! anything was judged or computed, where the output goes.
@@ -7,6 +7,7 @@
 
 pub mod figures;
 pub mod json;
+pub mod letter;
 pub mod lines;
 pub mod redline;
 pub mod rulebook;

@@ -82,7 +82,7 @@ fn rules(group: &[&Gap]) -> String {
 }
 
 /// By what is lacking, in the order in which each first comes.
-fn by_what<'g>(gaps: impl Iterator<Item = &'g Gap>) -> Vec<(&'g str, Vec<&'g Gap>)> {
+pub(super) fn by_what<'g>(gaps: impl Iterator<Item = &'g Gap>) -> Vec<(&'g str, Vec<&'g Gap>)> {
     let mut at: HashMap<&str, usize> = HashMap::new();
     let mut groups: Vec<(&str, Vec<&Gap>)> = Vec::new();
     for gap in gaps {

@@ -285,3 +285,33 @@ fn a_folder_that_may_not_be_read_does_not_stop_the_others() {
     assert_eq!(below.err, "nailplate: plans/a/deep: no permission\n");
     assert_eq!(told(&below.out).len(), 3);
 }
+
+#[test]
+fn letters_are_the_same_whoever_writes_them() {
+    let tree = tree();
+    let letters = |hands: &str| {
+        let arguments = [
+            "review",
+            "--as",
+            "html",
+            "--dated",
+            "2026-11-25",
+            "--hands",
+            hands,
+            "plans",
+            "lost.plan.yaml",
+        ];
+        ran(command(tree.path(), &arguments))
+    };
+    let (one, several) = (letters("1"), letters("3"));
+    assert_eq!(one.status, Some(2), "{}", one.err);
+    assert_eq!(one.out, several.out);
+    assert_eq!(one.out.matches("<article class=\"letter\"").count(), 4);
+    assert!(
+        one.out
+            .contains("No letter: lost.plan.yaml: there is no such file")
+    );
+    assert!(one.out.contains("2026-11-25"));
+    let folder = tree.path().to_string_lossy().into_owned();
+    assert!(!one.out.contains(&folder));
+}

@@ -2,6 +2,7 @@
 //!
 //! Long because every form has its page here, and they share one plan.
 
+mod letter;
 mod random;
 
 use std::path::Path;

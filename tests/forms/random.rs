@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use nailplate::findings::{Finding, Id, Level};
-use nailplate::forms::{Page, Words, json, lines, text};
+use nailplate::forms::{Page, Words, json, letter, lines, text};
 use nailplate::review::{Selection, review_text};
 use proptest::prelude::*;
 
@@ -70,5 +70,10 @@ proptest! {
         let mut document = json::Json::start(&mut out, Words::default()).expect("a Vec takes everything");
         document.file(&review).and_then(|()| document.finish()).expect("a Vec takes everything");
         prop_assert!(serde_json::from_slice::<serde_json::Value>(&out).is_ok());
+        let mut out = Vec::new();
+        let place = letter::Place { number: 1, alone: true };
+        letter::letter(&review, &mut Words::default(), None, place, &mut out).expect("a Vec takes everything");
+        let steered = String::from_utf8(out).map(|text| text.contains('\u{202e}'));
+        prop_assert_eq!(steered, Ok(false));
     }
 }

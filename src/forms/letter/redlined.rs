@@ -1,0 +1,108 @@
+//! A suggested edit, written into the lines that it changes.
+
+use std::ops::Range;
+
+use maud::{Markup, html};
+
+use super::quote::{middle, start, tail};
+use super::{file_name, sentence, unseen};
+use crate::findings::{Redline, RedlineKind};
+use crate::review::Review;
+use crate::yaml::{Edit, FileId, Sources};
+
+/// What the edit does, then each line with what goes struck out and what comes underlined.
+pub fn redlined(redline: &Redline, review: &Review) -> Markup {
+    let sources = &review.sources;
+    let mut file = review.file;
+    let kind = match redline.kind {
+        RedlineKind::Same => "the plan means the same afterwards",
+        RedlineKind::Change => "this changes what gets built",
+    };
+    html! {
+        (sentence(&redline.title)) " (" (kind) ")"
+        @for row in rows(redline, sources) {
+            @let source = sources.file(row.file);
+            @let text = &source.text;
+            @if std::mem::replace(&mut file, row.file) != row.file {
+                p.file { bdi { (file_name(&source.path)) } }
+            }
+            div.line {
+                span.no { (unseen("line ")) (row.line + 1) }
+                code {
+                    @for piece in pieces(&row, text) {
+                        @match piece {
+                            Piece::Kept(text) => { (text) },
+                            Piece::Out(text) => { del { (unseen("[take out: ")) (text) (unseen("]")) } },
+                            Piece::In(text) => { ins { (unseen("[put in: ")) (text) (unseen("]")) } },
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Lines that edits change: from the start of the first to the end of the last.
+struct Row<'e> {
+    file: FileId,
+    line: usize,
+    whole: Range<usize>,
+    edits: Vec<&'e Edit>,
+}
+
+fn rows<'e>(redline: &'e Redline, sources: &Sources) -> Vec<Row<'e>> {
+    let mut edits: Vec<&Edit> = redline.edits.iter().collect();
+    edits.sort_by_key(|edit| (edit.at.file, edit.at.start));
+    let mut rows: Vec<Row<'_>> = Vec::new();
+    for edit in edits {
+        let source = sources.file(edit.at.file);
+        let lines = source.lines();
+        let first = lines.index_of(edit.at.start);
+        // A line's own range ends before its line break; an edit may take that, too.
+        let end = lines
+            .range(lines.index_of(edit.at.end), &source.text)
+            .end
+            .max(edit.at.end);
+        match rows.last_mut() {
+            Some(row) if row.file == edit.at.file && edit.at.start <= row.whole.end => {
+                row.whole.end = row.whole.end.max(end);
+                row.edits.push(edit);
+            }
+            _ => rows.push(Row {
+                file: edit.at.file,
+                line: first,
+                whole: lines.range(first, &source.text).start.min(edit.at.start)..end,
+                edits: vec![edit],
+            }),
+        }
+    }
+    rows
+}
+
+enum Piece {
+    Kept(String),
+    Out(String),
+    In(String),
+}
+
+fn pieces(row: &Row<'_>, text: &str) -> Vec<Piece> {
+    let mut pieces = Vec::with_capacity(3 * row.edits.len() + 1);
+    let mut from = row.whole.start;
+    for edit in &row.edits {
+        let before = from..edit.at.start;
+        pieces.push(Piece::Kept(if from == row.whole.start {
+            tail(text, before).trim_start().to_owned()
+        } else {
+            middle(text, before)
+        }));
+        if edit.at.start < edit.at.end {
+            pieces.push(Piece::Out(middle(text, edit.at.start..edit.at.end)));
+        }
+        if !edit.text.is_empty() {
+            pieces.push(Piece::In(middle(&edit.text, 0..edit.text.len())));
+        }
+        from = edit.at.end;
+    }
+    pieces.push(Piece::Kept(start(text, from..row.whole.end)));
+    pieces
+}

@@ -1,0 +1,317 @@
+//! The inspection letter, read back by a parser that is not ours: that it is sound HTML, that all
+//! that was found is in it, and that nothing a plan says can be more than text.
+
+use std::collections::HashSet;
+use std::path::Path;
+
+use nailplate::findings::Finding;
+use nailplate::forms::Words;
+use nailplate::forms::letter::{Letters, Place, entry, letter};
+use nailplate::plan::{Date, Library};
+use nailplate::review::{Review, Selection, review_text};
+use scraper::{ElementRef, Html, Selector};
+
+use super::of_all_sorts;
+
+/// Catalogues lie beside the plans; tests run in the crate's folder.
+struct Disk;
+
+impl Library for Disk {
+    fn load(&self, path: &Path) -> Result<String, String> {
+        std::fs::read_to_string(path).map_err(|error| error.to_string())
+    }
+}
+
+fn day() -> Option<Date> {
+    Date::parse("2026-11-25")
+}
+
+fn reviewed(path: &str, text: String) -> Review {
+    let scope = Selection::All.on_day(day().expect("a day"));
+    review_text(Path::new(path), text, &Disk, scope)
+        .unwrap_or_else(|(_, broken)| panic!("{}", broken.reason))
+}
+
+/// Every plan that is shipped, by its path.
+fn shipped() -> Vec<Review> {
+    let mut paths: Vec<_> = std::fs::read_dir("examples")
+        .expect("a folder")
+        .flatten()
+        .map(|file| file.path())
+        .filter(|path| path.to_string_lossy().ends_with(".plan.yaml"))
+        .collect();
+    paths.sort();
+    assert!(paths.len() >= 7, "{paths:?}");
+    let read = |path: &std::path::PathBuf| {
+        let text = std::fs::read_to_string(path).expect("a plan");
+        reviewed(&path.to_string_lossy(), text)
+    };
+    paths.iter().map(read).collect()
+}
+
+fn file_of(reviews: &[Review]) -> String {
+    let mut out = Vec::new();
+    let mut letters = Letters::start(&mut out, reviews.len());
+    let alone = reviews.len() == 1;
+    for (number, review) in (1..).zip(reviews) {
+        let entry = entry(review, number);
+        let place = Place { number, alone };
+        letter(
+            review,
+            &mut Words::default(),
+            day(),
+            place,
+            letters.next(&entry),
+        )
+        .expect("a Vec takes everything");
+    }
+    letters.finish().expect("a Vec takes everything");
+    String::from_utf8(out).expect("UTF-8")
+}
+
+fn all<'d>(document: &'d Html, selector: &str) -> Vec<ElementRef<'d>> {
+    let selector = Selector::parse(selector).expect("a selector");
+    document.select(&selector).collect()
+}
+
+/// The text of an element as it is read: blanks run together, those that do not break ordinary.
+fn text(element: ElementRef<'_>) -> String {
+    let text: String = element.text().collect();
+    plain(&text)
+}
+
+fn plain(text: &str) -> String {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.join(" ")
+}
+
+/// What every file of letters has to be, whatever is in it.
+fn sound(html: &str) -> Html {
+    let document = Html::parse_document(html);
+    assert_eq!(
+        document.errors,
+        Vec::<std::borrow::Cow<'static, str>>::new(),
+        "the parser of the HTML standard has nothing to say"
+    );
+    assert_eq!(all(&document, "h1").len(), 1, "one title");
+    assert_eq!(all(&document, "main").len(), 1);
+    assert_eq!(all(&document, "html[lang=en]").len(), 1);
+    for never in [
+        "script",
+        "link",
+        "img",
+        "iframe",
+        "object",
+        "embed",
+        "form",
+        "base",
+        "[style]",
+        "[src]",
+        "[onclick]",
+        "[onload]",
+    ] {
+        assert!(all(&document, never).is_empty(), "no {never}");
+    }
+    let mut depth = 0;
+    for heading in all(&document, "h1, h2, h3, h4, h5, h6") {
+        let own: usize = heading.value().name()[1..].parse().expect("a depth");
+        assert!(own <= depth + 1, "{} skips a step", text(heading));
+        depth = own;
+    }
+    let mut names = HashSet::new();
+    for named in all(&document, "[id]") {
+        let name = named.value().id().expect("an id");
+        assert!(names.insert(name), "{name} names two things");
+    }
+    for link in all(&document, "a") {
+        let to = link.value().attr("href").expect("a link leads somewhere");
+        let within = to.strip_prefix('#').expect("and stays in the file");
+        assert!(names.contains(within), "{to} leads nowhere");
+    }
+    for labelled in all(&document, "[aria-labelledby]") {
+        let by = labelled.value().attr("aria-labelledby").unwrap_or_default();
+        for name in by.split(' ') {
+            assert!(names.contains(name), "{name} labels and is not there");
+        }
+    }
+    for head in all(&document, "thead th") {
+        assert_eq!(head.value().attr("scope"), Some("col"));
+    }
+    document
+}
+
+fn holds_finding(article: ElementRef<'_>, finding: &Finding) {
+    let said = text(article);
+    assert!(said.contains(&plain(&finding.says)), "{}", finding.says);
+    assert!(
+        said.contains(&finding.level.word().to_uppercase()),
+        "{said}"
+    );
+    assert!(said.contains(finding.rule), "{said}");
+    if let Some(figure) = &finding.figure {
+        assert!(said.contains(&plain(&figure.working)), "{}", figure.working);
+    }
+    for redline in &finding.redlines {
+        assert!(said.contains(&plain(&redline.title)), "{}", redline.title);
+    }
+    let selector = Selector::parse("mark.fault").expect("a selector");
+    assert!(article.select(&selector).next().is_some(), "{said}");
+}
+
+#[test]
+fn the_parser_has_something_to_say_where_html_is_not_sound() {
+    for broken in [
+        "<!DOCTYPE html><p>a</b>",
+        "<!DOCTYPE html><p a=1 a=2>",
+        "<p>",
+    ] {
+        assert!(!Html::parse_document(broken).errors.is_empty(), "{broken}");
+    }
+}
+
+#[test]
+fn all_that_was_found_stands_in_the_letter() {
+    for review in shipped() {
+        let document = sound(&file_of(std::slice::from_ref(&review)));
+        let path = review.sources.file(review.file).path.display().to_string();
+        let articles = all(&document, "article.observation");
+        assert_eq!(articles.len(), review.findings.len(), "{path}");
+        let mut levels: Vec<_> = review.findings.iter().map(|f| f.level).collect();
+        levels.sort_by(|a, b| b.cmp(a));
+        for (number, (article, level)) in articles.iter().zip(levels).enumerate() {
+            let head = format!("{} {}", number + 1, level.word().to_uppercase());
+            assert!(text(*article).starts_with(&head), "{path}: gravest first");
+        }
+        for finding in &review.findings {
+            let says = plain(&finding.says);
+            let own = articles
+                .iter()
+                .find(|article| text(**article).contains(&says));
+            holds_finding(*own.unwrap_or_else(|| panic!("{path}: {says}")), finding);
+        }
+        let not_judged: String = all(&document, "section[aria-labelledby=letter-1-not-judged]")
+            .into_iter()
+            .map(text)
+            .collect();
+        for gap in &review.gaps {
+            for part in [&plain(&gap.lacks), gap.rule, gap.on[0].as_str()] {
+                assert!(not_judged.contains(part), "{path}: {part}");
+            }
+        }
+        let passed = all(&document, ".passed > li");
+        assert_eq!(passed.len(), review.let_pass.len(), "{path}");
+        for (item, let_pass) in passed.into_iter().zip(&review.let_pass) {
+            let said = text(item);
+            let parts = [
+                Some(&let_pass.reason),
+                Some(&let_pass.by),
+                let_pass.until.as_ref(),
+                let_pass.approval.as_ref(),
+                Some(&let_pass.finding.says),
+            ];
+            for part in parts.into_iter().flatten() {
+                assert!(said.contains(&plain(part)), "{path}: {part} in {said}");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_marked_is_what_the_plan_says_there() {
+    let review = of_all_sorts();
+    let document = sound(&file_of(std::slice::from_ref(&review)));
+    let marks = |at: usize| -> Vec<String> {
+        let article = all(&document, "article.observation")[at];
+        let selector = Selector::parse("mark").expect("a selector");
+        article.select(&selector).map(text).collect()
+    };
+    assert_eq!(marks(0), ["[a: 15 A]", "[b: &load 1900 W]", "[c: nm-12]"]);
+    assert_eq!(marks(2), ["[a: 98 ft]"]);
+    let lines = all(&document, "article.observation .line .no");
+    assert_eq!(text(lines[0]), "line 8");
+    let working = text(all(&document, "article.fault dd")[0]);
+    assert!(
+        working.starts_with("0.4004 ohm, limit 0.4 ohm: 2 × 98 ft"),
+        "{working}"
+    );
+}
+
+#[test]
+fn several_letters_stand_in_one_file_behind_their_contents() {
+    let reviews = shipped();
+    let html = file_of(&reviews);
+    let document = sound(&html);
+    let rows = all(&document, "nav tbody tr");
+    let letters = all(&document, "article.letter");
+    assert_eq!((rows.len(), letters.len()), (reviews.len(), reviews.len()));
+    for (row, review) in rows.into_iter().zip(&reviews) {
+        let tally = review.tally();
+        let counts = [
+            tally.hazard,
+            tally.fault,
+            tally.advice,
+            review.let_pass.len(),
+            tally.gaps,
+        ];
+        let selector = Selector::parse(".count").expect("a selector");
+        let told: Vec<_> = row.select(&selector).map(text).collect();
+        assert_eq!(told, counts.map(|count| count.to_string()));
+    }
+    assert!(html.find("<nav").expect("contents") < html.find("<article").expect("a letter"));
+    assert_eq!(html, file_of(&shipped()), "the same again");
+}
+
+/// A plan may come from anybody.
+#[test]
+fn nothing_a_plan_says_is_more_than_text() {
+    let plan = "nailplate: 1\nregion: us\n\
+        title: \"</title><script>alert(1)</script> \\u202egnp.exe\"\n\
+        drawing: \"\\\" onload=alert(1) x=\\\"\"\n\
+        endpoints:\n  '<img src=x onerror=alert(1)>': {kind: speaker, imp: 8}\n  \"a'b\\\"c</article>\": {kind: rack}\n  שלום: {kind: seat, flor: 1}\n\
+        runs:\n  '<!--': {from: '<img src=x onerror=alert(1)>', to: \"a'b\\\"c</article>\", length: 9}\n";
+    let long = format!("{plan}  {}: {{from: שלום, to: lost}}\n", "<b>".repeat(40));
+    let review = reviewed("</code><script>.plan.yaml", long);
+    assert!(review.findings.len() >= 4, "{:?}", review.findings);
+    let html = file_of(std::slice::from_ref(&review));
+    let document = sound(&html);
+    assert!(all(&document, "b").is_empty());
+    let title = text(all(&document, "h1")[0]);
+    assert_eq!(title, "</title><script>alert(1)</script> \u{fffd}gnp.exe");
+    assert!(!html.contains('\u{202e}'));
+    for finding in &review.findings {
+        let says = plain(&finding.says);
+        let articles = all(&document, "article.observation");
+        assert!(
+            articles
+                .into_iter()
+                .any(|article| text(article).contains(&says)),
+            "{says}"
+        );
+    }
+}
+
+#[test]
+fn a_path_tells_nothing_of_the_disk() {
+    let review = reviewed(
+        "/home/jr/jobs/kestrel.plan.yaml",
+        "nailplate: 1\nregion: us\nx: 1\n".to_owned(),
+    );
+    let html = file_of(std::slice::from_ref(&review));
+    assert!(
+        html.contains("kestrel.plan.yaml") && !html.contains("/home"),
+        "{html}"
+    );
+    let mut out = Vec::new();
+    let mut letters = Letters::start(&mut out, 1);
+    let path = Path::new("/home/jr/lost.plan.yaml");
+    letters
+        .unusable(path, "/home/jr/lost.plan.yaml: there is no such file")
+        .expect("a Vec takes everything");
+    letters.finish().expect("a Vec takes everything");
+    let html = String::from_utf8(out).expect("UTF-8");
+    let said = text(all(&sound(&html), "main")[0]);
+    assert!(
+        said.contains("lost.plan.yaml: there is no such file") && !said.contains("/home"),
+        "{said}"
+    );
+}
