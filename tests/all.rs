@@ -5,6 +5,7 @@ mod edits;
 mod examples;
 mod forms;
 mod outside;
+mod punchlist;
 mod quantities;
 mod reading;
 mod redline;

@@ -7,9 +7,11 @@ mod delivery;
 mod figures;
 mod hands;
 mod input;
+mod lists;
 mod out;
 mod plans;
 mod progress;
+mod punchlist;
 mod redline;
 mod review;
 mod rulebook;
@@ -40,6 +42,7 @@ enum Command {
     Figures(figures::Args),
     Redline(redline::Args),
     Rulebook(rulebook::Args),
+    Punchlist(punchlist::Args),
     Schema(schema::Args),
 }
 
@@ -71,6 +74,7 @@ pub fn run() -> ExitCode {
         Command::Figures(args) => figures::run(&args, &mut out),
         Command::Redline(args) => redline::run(&args, &mut out),
         Command::Rulebook(args) => rulebook::run(&args, &mut out),
+        Command::Punchlist(args) => punchlist::run(&args, &mut out),
         Command::Schema(args) => schema::run(&args, &mut out),
     };
     let flushed = done.and_then(|outcome| out.finish().map(|()| outcome));

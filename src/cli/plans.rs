@@ -113,7 +113,7 @@ fn is_plan(path: &Path) -> bool {
 
 /// By what two names are known to be the same plan. A link is another plan than what it leads to:
 /// catalogues are looked up from the folder that the plan is named in.
-fn place(path: &Path) -> PathBuf {
+pub(super) fn place(path: &Path) -> PathBuf {
     if is_stdin(path) {
         return path.to_owned();
     }

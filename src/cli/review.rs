@@ -9,13 +9,14 @@ use clap::ValueEnum;
 use super::day::Day;
 use super::delivery::Delivery;
 use super::input::{self, Disk};
+use super::lists::{Lists, Owing};
 use super::out::{Out, page};
 use super::shelf::Shelf;
 use super::{Outcome, hands, plans};
 use crate::findings::Level;
 use crate::forms::{Page, Words, json, letter, lines, text};
 use crate::plan::{Date, Library};
-use crate::review::{Review, Scope, Selection, review_text};
+use crate::review::{Review, Scope, Selection, review_text, settle_up};
 
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
@@ -42,6 +43,8 @@ pub struct Args {
     /// The output is the same
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=256))]
     hands: Option<u16>,
+    #[command(flatten)]
+    owing: Owing,
     #[command(flatten)]
     day: Day,
 }
@@ -79,6 +82,8 @@ impl From<Hold> for Level {
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
+    let (lists, unusable) = Lists::of(&plans, args.owing.which());
+    let worst = worst.max(unusable);
     let plans: Vec<(usize, PathBuf)> = (1..).zip(plans).collect();
     let shelf = Shelf::before(Disk);
     let desk = Desk {
@@ -86,6 +91,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
         page: page(),
         today: args.day.or_today(),
         library: &shelf,
+        lists: &lists,
         alone: plans.len() == 1,
     };
     let processors = || thread::available_parallelism().map_or(1, usize::from);
@@ -133,6 +139,7 @@ struct Desk<'a> {
     page: Page,
     today: Option<Date>,
     library: &'a (dyn Library + Sync),
+    lists: &'a Lists,
     /// There is one plan only.
     alone: bool,
 }
@@ -145,16 +152,30 @@ struct Written {
     bytes: Vec<u8>,
 }
 
+/// Reads and reviews a plan and settles up with its punch list.
+///
+/// # Errors
+/// Why the plan cannot be used, in words.
+pub(super) fn reviewed(
+    path: &Path,
+    library: &dyn Library,
+    lists: &Lists,
+    today: Option<Date>,
+) -> Result<Review, String> {
+    let scope = Scope {
+        selection: Selection::All,
+        today,
+    };
+    let text = input::text(path)?;
+    let mut review = review_text(&input::name(path), text, library, scope)
+        .map_err(|(sources, broken)| input::no_yaml(&sources, &broken))?;
+    settle_up(&mut review, lists.entries(path));
+    Ok(review)
+}
+
 impl Desk<'_> {
-    /// Reads and reviews a plan, or says why it cannot be used.
     fn review(&self, path: &Path) -> Result<Review, String> {
-        let scope = Scope {
-            selection: Selection::All,
-            today: self.today,
-        };
-        let text = input::text(path)?;
-        review_text(&input::name(path), text, self.library, scope)
-            .map_err(|(sources, broken)| input::no_yaml(&sources, &broken))
+        reviewed(path, self.library, self.lists, self.today)
     }
 
     fn write(

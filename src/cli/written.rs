@@ -1,7 +1,7 @@
 //! Writing a file: to a temporary beside it, then renamed.
 
 use std::fs;
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::Path;
 
 use super::input::{Disk, reason};
@@ -35,6 +35,36 @@ pub fn replace(path: &Path, before: &str, after: &str) -> Result<(), String> {
     temporary
         .persist(&path)
         .map_err(|error| reason(&error.error))?;
+    Ok(())
+}
+
+/// Writes a file that is not there yet.
+///
+/// # Errors
+/// There is such a file by now, or it could not be written.
+pub fn create(path: &Path, text: &str) -> Result<(), String> {
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let mut new = tempfile::Builder::new();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // As any new file has it; the user's mask takes away from it.
+        new.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut temporary = new.tempfile_in(folder).map_err(|error| reason(&error))?;
+    temporary
+        .write_all(text.as_bytes())
+        .and_then(|()| temporary.as_file().sync_all())
+        .map_err(|error| reason(&error))?;
+    temporary
+        .persist_noclobber(path)
+        .map_err(|error| match error.error.kind() {
+            ErrorKind::AlreadyExists => "there is such a file by now".into(),
+            _ => reason(&error.error),
+        })?;
     Ok(())
 }
 

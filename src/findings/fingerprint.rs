@@ -15,9 +15,9 @@ const KEPT: usize = 8;
 /// and sentences take no part, so it stays the same where lines move or a figure changes; it changes
 /// when something else becomes concerned, since that is another finding. Findings that are alike in
 /// all this are numbered in their order.
-pub fn fingerprints(findings: &[Finding]) -> Vec<String> {
+pub fn fingerprints<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> Vec<String> {
     let mut met: HashMap<[u8; KEPT], usize> = HashMap::new();
-    let each = findings.iter().map(|finding| {
+    let each = findings.into_iter().map(|finding| {
         let first = digest(finding, 0);
         let earlier = met.entry(first).or_default();
         let own = if *earlier == 0 {

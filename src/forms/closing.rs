@@ -1,5 +1,6 @@
 //! The last lines of a review: what was judged, what was found, what could not be judged.
 
+use super::owed::is_hazard;
 use crate::findings::Level;
 use crate::plan::MISTAKES;
 use crate::review::Review;
@@ -27,7 +28,10 @@ pub fn sentence(review: &Review) -> String {
     .flatten()
     .collect();
     let found = if found.is_empty() {
-        "nothing found".to_owned()
+        match review.owed.len() {
+            0 => "nothing found".to_owned(),
+            _ => "nothing new".to_owned(),
+        }
     } else {
         found.join(", ")
     };
@@ -35,12 +39,25 @@ pub fn sentence(review: &Review) -> String {
         0 => String::new(),
         count => format!("; {count} let pass"),
     };
+    let owed = match review.owed.len() {
+        0 => String::new(),
+        count => {
+            let hazards = review.owed.iter().filter(|owed| is_hazard(owed)).count();
+            format!("; {}", self::owed(hazards, count))
+        }
+    };
+    let done = review.not_found.iter().filter(|gone| gone.became.is_done());
+    let done = match done.count() {
+        0 => String::new(),
+        count => format!("; {count} put right, still on the punch list"),
+    };
     let passed_findings = review.let_pass.iter().map(|let_pass| &let_pass.finding);
     // A value that could not be read makes no gap, so that it is not complained of twice.
     let unread = review
         .findings
         .iter()
         .chain(passed_findings)
+        .chain(review.owed.iter().map(|owed| &owed.finding))
         .any(|finding| MISTAKES.contains(&finding.rule));
     let unread = if unread {
         "; what could not be read was not checked"
@@ -54,5 +71,19 @@ pub fn sentence(review: &Review) -> String {
         count => format!("; {count} checks could not be made for want of a figure"),
     };
     let checks = if tally.checks == 1 { "check" } else { "checks" };
-    format!("{} {checks}: {found}{passed}{gaps}{unread}.", tally.checks)
+    format!(
+        "{} {checks}: {found}{passed}{owed}{done}{gaps}{unread}.",
+        tally.checks
+    )
+}
+
+/// `12 owed, 2 of them hazards`
+pub fn owed(hazards: usize, all: usize) -> String {
+    match (hazards, all) {
+        (0, 0) => "nothing owed".to_owned(),
+        (0, _) => format!("{all} owed"),
+        (1, 1) => "1 owed, a hazard".to_owned(),
+        (1, _) => format!("{all} owed, 1 of them a hazard"),
+        _ => format!("{all} owed, {hazards} of them hazards"),
+    }
 }

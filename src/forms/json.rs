@@ -5,7 +5,9 @@ use std::io::{Result, Write};
 
 use serde_json::{Value, json};
 
-use super::json_parts::{Found, Lacking, Passed, found, lacking, passed, path};
+use super::json_parts::{
+    Due, Found, Gone, Lacking, Passed, due, found, gone, lacking, passed, path,
+};
 use super::places::Places;
 use super::words::Words;
 use crate::review::{Review, Tally};
@@ -24,7 +26,7 @@ pub struct Json<'w> {
 
 /// The schema of the document: what [`Json`] writes around the structs, and they.
 pub fn schema() -> Value {
-    let about = "What `nailplate review --as json` writes: the findings of each plan, what could not be judged, and what was let pass.";
+    let about = "What `nailplate review --as json` writes: the findings of each plan, what could not be judged, what was let pass, and what is owed.";
     schema::document("nailplate review", about, |defs| {
         let file = [
             ("path", <&str>::schema(defs), "The plan, as it was named."),
@@ -42,6 +44,16 @@ pub fn schema() -> Value {
                 "let_pass",
                 Vec::<Passed<'_>>::schema(defs),
                 "Findings that a variance lets pass.",
+            ),
+            (
+                "owed",
+                Vec::<Due<'_>>::schema(defs),
+                "Findings that a punch list has as owed.",
+            ),
+            (
+                "not_found",
+                Vec::<Gone<'_>>::schema(defs),
+                "What else the punch list has for this plan.",
             ),
             ("tally", Tally::schema(defs), "How many of each."),
         ];
@@ -159,6 +171,17 @@ fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()
             out,
             &passed(let_pass, words, &review.sources, &places),
         )?)
+    })?;
+    out.write_all(br#","owed":"#)?;
+    list(out, &review.owed, |out, owed| {
+        Ok(serde_json::to_writer(
+            out,
+            &due(owed, words, &review.sources, &places),
+        )?)
+    })?;
+    out.write_all(br#","not_found":"#)?;
+    list(out, &review.not_found, |out, entry| {
+        Ok(serde_json::to_writer(out, &gone(entry))?)
     })?;
     out.write_all(br#","tally":"#)?;
     Ok(serde_json::to_writer(out, &review.tally())?)

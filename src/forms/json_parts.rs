@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::places::Places;
 use super::words::Words;
 use crate::findings::{Finding, Gap, Id, Level, Mark, Redline, RedlineKind};
-use crate::review::LetPass;
+use crate::review::{Became, LetPass, NotFound, Owed};
 use crate::schema::data;
 use crate::yaml::{Edit, FileId, Position, Sources, Spot};
 
@@ -150,6 +150,66 @@ data! { written [derive(Serialize)]
         until: Option<&'r str>,
         /// Reference of the approval by the authority having jurisdiction.
         approval: Option<&'r str>,
+    }
+}
+
+data! { written [derive(Serialize)]
+    /// A finding that a punch list has as owed.
+    pub(super) struct Due<'r> {
+        /// The finding.
+        @flatten finding: Found<'r>,
+        /// By what it is known again.
+        fingerprint: &'r str,
+        /// The day from which on it is owed.
+        since: String,
+    }
+}
+
+data! { written [derive(Serialize)]
+    /// An entry of the punch list whose finding was not found again.
+    pub(super) struct Gone<'r> {
+        /// Id of the sheet that judged.
+        rule: &'r str,
+        /// Ids of the things concerned, the one at fault first.
+        on: Vec<&'r str>,
+        /// How grave it was.
+        level: Level,
+        /// By what it is known again.
+        fingerprint: &'r str,
+        /// The day from which on it is owed.
+        since: String,
+        /// What became of it: `put-right`, `let-pass` (by a variance), `no-rule` (of this name), or `not-judged`.
+        became: &'r str,
+        /// What was missing to judge it.
+        lacks: Option<&'r str>,
+    }
+}
+
+pub(super) fn due<'r>(
+    owed: &'r Owed,
+    words: &'r mut Words,
+    sources: &'r Sources,
+    places: &Places<'_>,
+) -> Due<'r> {
+    Due {
+        finding: found(&owed.finding, words, sources, places),
+        fingerprint: &owed.fingerprint,
+        since: owed.entry.since.to_string(),
+    }
+}
+
+pub(super) fn gone(gone: &NotFound) -> Gone<'_> {
+    Gone {
+        rule: &gone.entry.rule,
+        on: gone.entry.on.iter().map(|on| &**on).collect(),
+        level: gone.entry.level,
+        fingerprint: &gone.entry.fingerprint,
+        since: gone.entry.since.to_string(),
+        became: gone.became.word(),
+        lacks: match &gone.became {
+            Became::Unjudged(lack) => Some(lack),
+            _ => None,
+        },
     }
 }
 

@@ -3,17 +3,22 @@
 use std::io::{Result, Write};
 
 use super::clean::clean;
+use super::owed::is_hazard;
 use super::places::Places;
 use crate::findings::Id;
 use crate::review::Review;
 
-/// Every finding, then every gap, of one plan.
+/// Every finding, then every hazard that is owed, then every gap, of one plan. What else is owed is
+/// left out: the lines say what holds a plan up, and a hazard is never left out.
 ///
 /// # Errors
 /// Those of the writer.
 pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
     let places = Places::new(&review.sources);
-    for finding in &review.findings {
+    let findings = review.findings.iter().map(|finding| (finding, ""));
+    let owed = review.owed.iter().filter(|owed| is_hazard(owed));
+    let owed = owed.map(|owed| (&owed.finding, "owed "));
+    for (finding, owed) in findings.chain(owed) {
         let Some(mark) = finding.marks.first() else {
             continue;
         };
@@ -23,7 +28,7 @@ pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
         let thing = finding.on.first().map_or("plan", Id::as_str);
         writeln!(
             out,
-            "{}:{}:{}: {}: {}: {} ({})",
+            "{}:{}:{}: {owed}{}: {}: {} ({})",
             clean(&path),
             at.line,
             at.column,

@@ -5,10 +5,12 @@
 //!
 //! A form writes as it goes and keeps nothing: a review of a large plan costs little to show.
 
+pub mod changes;
 pub mod figures;
 pub mod json;
 pub mod letter;
 pub mod lines;
+pub mod owed;
 pub mod redline;
 pub mod rulebook;
 pub mod text;

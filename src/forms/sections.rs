@@ -96,7 +96,8 @@ pub(super) fn by_what<'g>(gaps: impl Iterator<Item = &'g Gap>) -> Vec<(&'g str, 
     groups
 }
 
-fn listed<'t>(names: impl Iterator<Item = &'t str>) -> String {
+/// Some names, the first few of them.
+pub(super) fn listed<'t>(names: impl Iterator<Item = &'t str>) -> String {
     let names: Vec<&str> = names.collect();
     let shown: Vec<_> = names.iter().take(NAMED).map(|name| clean(name)).collect();
     match names.len().checked_sub(NAMED) {

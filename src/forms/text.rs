@@ -12,13 +12,13 @@ use super::marks::{address, groups, labels};
 use super::places::Places;
 use super::snippet::{Snippet, room};
 use super::words::Words;
-use super::{Page, System, closing, sections, theme};
+use super::{Page, System, closing, owed, sections, theme};
 use crate::findings::{Finding, Level, Limit, Shown};
 use crate::review::Review;
 
 use crate::yaml::{Broken, FileId, Sources};
 
-/// One plan's findings, what was not judged, what was let pass, and the closing sentence.
+/// One plan's findings, what was not judged, what was let pass or is owed, and the closing sentence.
 ///
 /// # Errors
 /// Those of the writer.
@@ -33,10 +33,12 @@ pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Writ
     }
     sections::not_judged(&review.gaps, page, out)?;
     sections::let_pass(review, &places, page, out)?;
+    owed::owed(review, words, &places, page, out)?;
+    owed::not_found(&review.not_found, page, out)?;
     let path = review.sources.file(review.file).path.to_string_lossy();
     let last = format!("{}: {}", clean(&path), closing::sentence(review));
     writeln!(out, "{}", page.wrap(&last, "", "  "))?;
-    if review.gravest() == Some(Level::Hazard) {
+    if review.gravest() == Some(Level::Hazard) || review.owed.iter().any(owed::is_hazard) {
         writeln!(
             out,
             "{}",

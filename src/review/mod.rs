@@ -1,14 +1,17 @@
-//! Runs the rulebook over a plan: findings, gaps, what was let pass, redlines.
+//! Runs the rulebook over a plan: findings, gaps, what was let pass, what is owed, redlines.
 //!
 //! Knows: reading, the house, every rule. Must not know: how anything is printed.
 
 mod figures;
+mod lacks;
+mod punch_list;
 mod redline;
 mod run;
 mod settle;
 mod variance;
 
 pub use figures::quantities;
+pub use punch_list::{Became, Changes, Entry, Mistake, New, NotFound, Owed, PunchList, settle_up};
 pub use redline::{Marked, Suggestion, Why, ink};
 pub use run::{Review, Scope, Selection, Tally, review, review_text};
 pub use settle::{Rewritten, Settled, settle};

@@ -3,8 +3,9 @@
 use std::collections::HashSet;
 use std::path::Path;
 
+use super::punch_list::{NotFound, Owed};
 use super::variance::{self, JUDGED_LAST, LetPass};
-use crate::findings::{Finding, Gap, Id, Level, Report};
+use crate::findings::{Finding, Gap, Id, Level, Report, fingerprints};
 use crate::house::House;
 use crate::plan::{self, Date, Library, Plan};
 use crate::rules::{RULES, Rule, SHEETS, Sheet};
@@ -22,6 +23,10 @@ pub struct Review {
     pub findings: Vec<Finding>,
     pub gaps: Vec<Gap>,
     pub let_pass: Vec<LetPass>,
+    /// Findings that a punch list has as owed, once it has been settled up with.
+    pub owed: Vec<Owed>,
+    /// What else a punch list has for this plan.
+    pub not_found: Vec<NotFound>,
     pub checks: usize,
 }
 
@@ -101,6 +106,23 @@ impl Review {
             advice: count(Level::Advice),
             gaps: self.gaps.len(),
         }
+    }
+
+    /// By what each of the findings is known again, in their order. What is owed counts among those
+    /// that are alike as if it still stood there.
+    pub fn fingerprints(&self) -> Vec<String> {
+        let (mut owed, mut left) = (self.owed.iter().peekable(), self.findings.iter());
+        let (all, is_owed): (Vec<&Finding>, Vec<bool>) = (0..)
+            .map_while(|at| match owed.next_if(|owed| owed.at == at) {
+                Some(owed) => Some((&owed.finding, true)),
+                None => left.next().map(|finding| (finding, false)),
+            })
+            .unzip();
+        let prints = fingerprints(all).into_iter().zip(is_owed);
+        prints
+            .filter(|(_, is_owed)| !is_owed)
+            .map(|(print, _)| print)
+            .collect()
     }
 
     /// The gravest level found.
@@ -205,6 +227,8 @@ pub fn review<'a>(
         findings,
         gaps,
         let_pass,
+        owed: Vec::new(),
+        not_found: Vec::new(),
         checks,
     }
 }

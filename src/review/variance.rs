@@ -2,9 +2,10 @@
 
 use std::collections::{HashMap, HashSet};
 
+use super::lacks::Lacks;
 use crate::findings::{Finding, Gap, Id, Level};
 use crate::house::{Outcome, Outcomes};
-use crate::plan::{Date, Plan, Sort, Variance};
+use crate::plan::{Date, Plan, Variance};
 
 /// Rules that judge variances, and so what the other rules have found.
 pub const JUDGED_LAST: [&str; 2] = ["plan.variance-stale", "plan.variance-unreasoned"];
@@ -98,34 +99,15 @@ fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], all_read: bool) {
         .iter()
         .filter_map(|(index, _)| plan.variances[*index].rule.value().map(|rule| &**rule))
         .collect();
-    let alone: HashSet<&Id> = plan
-        .runs
-        .iter()
-        .map(|run| &run.id)
-        .chain(plan.endpoints.iter().map(|endpoint| &endpoint.id))
-        .collect();
-    let mut own: HashMap<(&str, &Id), &str> = HashMap::new();
-    let mut shared: HashMap<&str, &str> = HashMap::new();
-    for gap in gaps.iter().filter(|gap| rules.contains(gap.rule)) {
-        if let Some(on) = gap.on.first() {
-            own.entry((gap.rule, on)).or_insert(&gap.lacks);
-            if !alone.contains(on) {
-                shared.entry(gap.rule).or_insert(&gap.lacks);
-            }
-        }
-    }
+    let lacks = Lacks::of(plan, gaps, |rule| rules.contains(rule));
     for (index, at) in open {
         let variance = &plan.variances[index];
         let (Some(rule), Some(on)) = (variance.rule.value(), variance.on.value()) else {
             continue;
         };
-        let thing = on.0[at].value.thing;
-        let is_alone = matches!(thing.sort, Sort::Run | Sort::Endpoint);
-        let lack = own
-            .get(&(&**rule, plan.id(thing)))
-            .or_else(|| shared.get(&**rule).filter(|_| is_alone));
+        let lack = lacks.of_thing(rule, plan.id(on.0[at].value.thing).as_str());
         if let Some(lack) = lack {
-            outcomes.of[index][at] = Outcome::Unjudged((*lack).to_owned());
+            outcomes.of[index][at] = Outcome::Unjudged(lack.to_owned());
         } else if !all_read {
             outcomes.of[index][at] =
                 Outcome::Unjudged("a plan that could be read in full".to_owned());

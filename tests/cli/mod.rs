@@ -1,6 +1,9 @@
 //! The built program, run as a user would.
 
 mod many;
+mod punch_merge;
+mod punchlist;
+mod punchlist_files;
 
 use std::fs;
 use std::path::Path;
@@ -312,7 +315,14 @@ fn the_diff_is_one_that_patch_takes() {
 #[test]
 fn every_command_helps_with_an_example() {
     let folder = folder(&[]);
-    for verb in ["review", "figures", "redline", "rulebook", "schema"] {
+    for verb in [
+        "review",
+        "figures",
+        "redline",
+        "rulebook",
+        "punchlist",
+        "schema",
+    ] {
         let ran = run(&folder, &[verb, "--help"]);
         assert_eq!(ran.status, Some(0));
         assert!(

@@ -1,0 +1,249 @@
+//! Which punch list holds for which plan: read once, before the first review.
+
+use std::collections::HashMap;
+use std::fs;
+use std::path::{Component, Path, PathBuf};
+
+use super::Outcome;
+use super::input::{self, Disk};
+use super::out::complain;
+use crate::plan::Library;
+use crate::review::{Entry, Mistake, PunchList};
+
+/// What a punch list is called.
+pub const NAME: &str = "nailplate.punchlist.yaml";
+
+/// Mistakes of one list that are told; who has mended these sees the next ones.
+const MOST: usize = 20;
+
+/// Where lists are looked for.
+#[derive(Debug, Clone, Copy)]
+pub enum Which<'a> {
+    /// Nothing is owed.
+    None,
+    /// In a plan's folder, else in the next one above it that has one, up to the root of the
+    /// repository.
+    Nearest,
+    /// This one for all plans below its folder.
+    Named(&'a Path),
+    /// One that is not there yet, for all plans below its folder.
+    New(&'a Path),
+}
+
+/// Which punch list a review goes by.
+#[derive(Debug, clap::Args)]
+pub struct Owing {
+    /// The punch list to go by; if left out, the nearest nailplate.punchlist.yaml in a plan's folder
+    /// or above it
+    #[arg(long, value_name = "FILE")]
+    list: Option<PathBuf>,
+    /// Take nothing as owed, whatever a punch list says
+    #[arg(long, conflicts_with = "list")]
+    nothing_owed: bool,
+}
+
+impl Owing {
+    pub fn which(&self) -> Which<'_> {
+        match &self.list {
+            _ if self.nothing_owed => Which::None,
+            Some(path) => Which::Named(path),
+            None => Which::Nearest,
+        }
+    }
+}
+
+/// The lists of some plans.
+#[derive(Debug, Default)]
+pub struct Lists {
+    lists: Vec<Found>,
+    /// By the folder of a plan, as it is named on the command line.
+    folders: HashMap<PathBuf, Option<Below>>,
+}
+
+/// A list and where it lies.
+#[derive(Debug)]
+pub struct Found {
+    /// As it is called in messages.
+    pub name: String,
+    pub path: PathBuf,
+    /// The list's folder, all links resolved.
+    pub folder: PathBuf,
+    /// As it was read.
+    pub text: String,
+    pub list: PunchList,
+    /// It cannot be used, which has been said.
+    broken: bool,
+}
+
+/// A folder below that of a list.
+#[derive(Debug)]
+struct Below {
+    list: usize,
+    /// From the list's folder, with a `/` behind each step.
+    way: String,
+}
+
+impl Lists {
+    /// The lists of some plans. Complains of those that cannot be used, and then the outcome is
+    /// unusable.
+    pub fn of(plans: &[PathBuf], which: Which<'_>) -> (Self, Outcome) {
+        let mut lists = Self::default();
+        match which {
+            Which::None => return (lists, Outcome::Clean),
+            Which::Nearest => {}
+            Which::Named(path) => lists.named(path, Disk.load(path)),
+            Which::New(path) => lists.named(path, Ok(PunchList::default().text())),
+        }
+        let mut above = HashMap::new();
+        for folder in plans.iter().filter_map(|plan| folder(plan)) {
+            if lists.folders.contains_key(folder) {
+                continue;
+            }
+            let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+            let list = match which {
+                Which::Named(_) | Which::New(_) => Some(0),
+                Which::None | Which::Nearest => lists.nearest(&whole, &mut above),
+            };
+            let below = list.and_then(|list| {
+                let way = steps(whole.strip_prefix(&lists.lists[list].folder).ok()?)?;
+                Some(Below { list, way })
+            });
+            lists.folders.insert(folder.to_owned(), below);
+        }
+        let broken = lists.lists.iter().any(|found| found.broken);
+        let outcome = if broken {
+            Outcome::Unusable
+        } else {
+            Outcome::Clean
+        };
+        (lists, outcome)
+    }
+
+    /// The list that holds for a plan, and the plan's path from the list's folder.
+    pub fn holding(&self, plan: &Path) -> Option<(usize, String)> {
+        let below = self.folders.get(folder(plan)?)?.as_ref()?;
+        let name = plan.file_name()?.to_str()?;
+        Some((below.list, format!("{}{name}", below.way)))
+    }
+
+    /// All lists, in the order in which they were found.
+    pub fn all(&self) -> &[Found] {
+        &self.lists
+    }
+
+    /// What is owed by a plan.
+    pub fn entries(&self, plan: &Path) -> &[Entry] {
+        match self.holding(plan) {
+            Some((list, path)) => self.lists[list].list.of(&path),
+            None => &[],
+        }
+    }
+
+    fn nearest(
+        &mut self,
+        folder: &Path,
+        above: &mut HashMap<PathBuf, Option<usize>>,
+    ) -> Option<usize> {
+        if let Some(known) = above.get(folder) {
+            return *known;
+        }
+        let path = folder.join(NAME);
+        let list = if path.symlink_metadata().is_ok() {
+            let (name, text) = (called(&path), Disk.load(&path));
+            Some(self.add(folder.to_owned(), path, name, text))
+        } else if folder.join(".git").exists() {
+            // What lies above the repository is not the repository's.
+            None
+        } else {
+            folder
+                .parent()
+                .and_then(|parent| self.nearest(parent, above))
+        };
+        above.insert(folder.to_owned(), list);
+        list
+    }
+
+    fn named(&mut self, path: &Path, text: Result<String, String>) {
+        let folder = folder(path).unwrap_or(Path::new("."));
+        let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+        self.add(whole, path.to_owned(), path.display().to_string(), text);
+    }
+
+    fn add(
+        &mut self,
+        folder: PathBuf,
+        path: PathBuf,
+        name: String,
+        text: Result<String, String>,
+    ) -> usize {
+        let read = text.and_then(|text| match PunchList::read(&text) {
+            Ok(list) => Ok((text, list)),
+            Err(mistakes) => {
+                for mistake in mistakes.iter().take(MOST) {
+                    let Mistake { line, column, says } = mistake;
+                    complain(&format!("{name}:{line}:{column}: {says}"));
+                }
+                Err(match mistakes.len().saturating_sub(MOST) {
+                    0 => "it has mistakes".to_owned(),
+                    more => format!("{more} mistakes more"),
+                })
+            }
+        });
+        let broken = read.is_err();
+        let (text, list) = read.unwrap_or_else(|reason| {
+            complain(&format!(
+                "{name}: {reason}; nothing is taken as owed by this list"
+            ));
+            Default::default()
+        });
+        self.lists.push(Found {
+            name,
+            path,
+            folder,
+            text,
+            list,
+            broken,
+        });
+        self.lists.len() - 1
+    }
+}
+
+/// The folder of a plan; none for standard input.
+fn folder(plan: &Path) -> Option<&Path> {
+    if input::is_stdin(plan) {
+        return None;
+    }
+    let parent = plan.parent()?;
+    Some(if parent == Path::new("") {
+        Path::new(".")
+    } else {
+        parent
+    })
+}
+
+/// A way down as text, with a `/` behind each step; none where a step is no text.
+fn steps(way: &Path) -> Option<String> {
+    let mut text = String::new();
+    for step in way.components() {
+        text.push_str(step.as_os_str().to_str()?);
+        text.push('/');
+    }
+    Some(text)
+}
+
+/// A file as it is called from the current folder.
+fn called(path: &Path) -> String {
+    let here = std::env::current_dir().and_then(fs::canonicalize);
+    let (Ok(here), Some(folder), Some(name)) = (here, path.parent(), path.file_name()) else {
+        return path.display().to_string();
+    };
+    let called = if let Ok(below) = path.strip_prefix(&here) {
+        below.to_owned()
+    } else if let Ok(down) = here.strip_prefix(folder) {
+        let up = down.components().map(|_| Component::ParentDir);
+        up.collect::<PathBuf>().join(name)
+    } else {
+        path.to_owned()
+    };
+    called.display().to_string()
+}
