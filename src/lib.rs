@@ -8,6 +8,7 @@ pub mod figures;
 pub mod findings;
 pub mod forms;
 pub mod house;
+pub mod papers;
 pub mod plan;
 pub mod review;
 pub mod rules;

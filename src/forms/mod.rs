@@ -22,6 +22,7 @@ mod marks;
 mod own_units;
 mod page;
 mod places;
+mod riser;
 mod sections;
 mod snippet;
 mod theme;

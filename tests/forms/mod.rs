@@ -4,6 +4,7 @@
 
 mod letter;
 mod random;
+mod riser;
 
 use std::path::Path;
 use std::sync::LazyLock;

@@ -108,7 +108,7 @@ pub fn entry(review: &Review, number: usize) -> String {
     let path = file_name(&review.sources.file(review.file).path);
     let row = html! {
         tr role="row" {
-            th role="rowheader" scope="row" { a href={ "#letter-" (number) } { bdi { (letterhead::title(review)) } } }
+            th role="rowheader" scope="row" { (number) ". " a href={ "#letter-" (number) } { bdi { (letterhead::title(review)) } } }
             td role="cell" data-head="Plan" { bdi { (path) } }
             @for (head, count) in counts {
                 td.count role="cell" data-head=(head) { (count) }
@@ -124,7 +124,7 @@ fn contents(plans: usize, entries: &str) -> Markup {
             p.kind { "Inspection of wiring plans" }
             h1 { "Letters on " (plans) @if plans == 1 { " plan" } @else { " plans" } }
             nav aria-label="Contents" {
-                table role="table" {
+                table.letters role="table" {
                     caption { "Contents" }
                     thead role="rowgroup" {
                         tr role="row" {

@@ -1,39 +1,29 @@
 //! Every figure with its working, as an enclosure.
 
-use std::io::{Result, Write};
-
-use maud::html;
+use maud::{Markup, html};
 
 use super::sections::{lacking, table};
-use super::{Letter, put, sentence};
+use super::{Letter, sentence};
+use crate::figures::Figure;
+use crate::figures::route::RouteLength;
 use crate::findings::Id;
 use crate::forms::clean::clean;
 use crate::forms::sections::by_what;
-use crate::house::House;
+use crate::house::{House, Quantity};
 use crate::review::quantities;
 
-/// Runs of a plan beyond which its figures would make a book.
-const MOST_RUNS: usize = 400;
-
-/// # Errors
-/// Those of the writer.
-pub fn write(letter: Letter<'_>, out: &mut dyn Write) -> Result<()> {
-    let review = letter.review;
-    let section = |inner| letter.section("figures", "Enclosure: figures and their working", &inner);
-    let runs = review.plan.runs.len();
-    if runs > MOST_RUNS {
-        let inner = html! {
-            p {
-                "The figures are left out: the plan has " (runs) " runs, and a letter lists those of at most " (MOST_RUNS)
-                ". " code { "nailplate figures" } " lists them all."
-            }
-        };
-        return put(section(inner), out);
-    }
-    let (quantities, gaps) = quantities(&House::build(&review.plan, &review.sources));
+/// The figures, if the plan has any.
+pub fn page(letter: Letter<'_>, house: &House<'_>) -> Markup {
+    let (quantities, gaps) = quantities(house);
     if quantities.is_empty() && gaps.is_empty() {
-        return Ok(());
+        return html! {};
     }
+    // A length as stated stands in the table of runs, and has no working.
+    let told = |quantity: &&Quantity| {
+        let stated = quantity.figure == RouteLength::NAME && !quantity.estimated;
+        !(stated && quantity.on.len() == 1)
+    };
+    let quantities: Vec<&Quantity> = quantities.iter().filter(told).collect();
     let rows = quantities.iter().map(|quantity| {
         let on: Vec<_> = quantity.on.iter().map(Id::as_str).map(clean).collect();
         let value = letter.page.figure(quantity.value, quantity.unit);
@@ -47,11 +37,11 @@ pub fn write(letter: Letter<'_>, out: &mut dyn Write) -> Result<()> {
     let lacks = by_what(gaps.iter());
     let inner = html! {
         @if !quantities.is_empty() {
-            (table("Figures of the plan as it stands", ["Figure", "Of", "Value", "Working"], rows))
+            (table("figures", "Figures of the plan as it stands", ["Figure", "Of", "Value", "Working"], rows))
         }
         @if !lacks.is_empty() {
             (lacking("Figures that could not be computed", &lacks))
         }
     };
-    put(section(inner), out)
+    letter.enclosure("figures", "figures and their working", &inner)
 }

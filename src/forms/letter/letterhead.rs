@@ -49,7 +49,10 @@ pub fn head(letter: Letter<'_>, day: Option<Date>) -> Markup {
     ];
     html! {
         header.letterhead {
-            p.kind { "Inspection of a wiring plan" }
+            p.kind {
+                "Inspection of a wiring plan"
+                @if !letter.place.alone { ", letter " (letter.place.number) }
+            }
             (letter.heading(0, &letter.name("title"), &title))
             dl.plan {
                 @for (term, value) in terms {

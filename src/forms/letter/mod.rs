@@ -7,12 +7,14 @@
 //! until the contents that stand before them are known.
 
 mod contents;
+mod enclosures;
 mod figures;
 mod head;
 mod letterhead;
 mod observations;
 mod quote;
 mod redlined;
+mod riser;
 mod sections;
 mod sign;
 
@@ -87,7 +89,7 @@ pub fn letter(
     put(sections::not_judged(letter), out)?;
     put(sections::let_pass(letter), out)?;
     put(sign::page(letter), out)?;
-    figures::write(letter, out)?;
+    enclosures::write(letter, out)?;
     out.write_all(b"</article>")?;
     if place.alone {
         out.write_all(b"</main>")?;
@@ -131,10 +133,19 @@ impl Letter<'_> {
 
     /// A section under a heading of its own.
     fn section(self, part: &str, title: &str, inner: &Markup) -> Markup {
+        self.titled(part, title, inner, "body")
+    }
+
+    /// The same for what goes with the letter; on paper it begins a page.
+    fn enclosure(self, part: &str, title: &str, inner: &Markup) -> Markup {
+        self.titled(part, &format!("Enclosure: {title}"), inner, "enclosure")
+    }
+
+    fn titled(self, part: &str, title: &str, inner: &Markup, class: &str) -> Markup {
         let name = self.name(part);
         let title = html! { (title) };
         html! {
-            section aria-labelledby=(name) {
+            section.(class) {
                 (self.heading(1, &name, &title))
                 (inner)
             }

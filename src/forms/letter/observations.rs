@@ -26,7 +26,7 @@ pub fn write(letter: Letter<'_>, words: &mut Words, out: &mut dyn Write) -> Resu
             }
             last = Some(finding.level);
             let name = letter.name(finding.level.word());
-            write!(out, "<section aria-labelledby=\"{name}\">")?;
+            out.write_all(b"<section class=\"body\">")?;
             let (title, meaning) = spelled(finding.level);
             put(letter.heading(1, &name, &html! { (title) }), out)?;
             put(html! { p.meaning { (meaning) } }, out)?;

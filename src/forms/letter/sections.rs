@@ -73,17 +73,24 @@ pub fn lacking(caption: &str, groups: &[(&str, Vec<&Gap>)]) -> Markup {
             html! { (named(rules.into_iter())) },
         ]
     });
-    table(caption, ["What is missing", "For", "Wanted by"], rows)
+    table(
+        "lacking",
+        caption,
+        ["What is missing", "For", "Wanted by"],
+        rows,
+    )
 }
 
-/// A table that becomes a list of its rows on a narrow page; the first cell heads its row.
+/// A table that becomes a list of its rows on a narrow page; the first cell heads its row. The style
+/// has the widths of its columns by its class.
 pub fn table<const N: usize>(
+    class: &str,
     caption: &str,
     heads: [&str; N],
     rows: impl Iterator<Item = [Markup; N]>,
 ) -> Markup {
     html! {
-        table role="table" {
+        table.(class) role="table" {
             caption { (caption) }
             thead role="rowgroup" {
                 tr role="row" {
