@@ -119,7 +119,7 @@ fn every_shipped_house_is_drawn_in_order() {
     for review in shipped() {
         let flags = |thing: Thing| match thing.sort {
             // As many as there may be, so that the numbers want room.
-            Sort::Run if thing.index % 2 == 0 => vec![
+            Sort::Run if thing.index.is_multiple_of(2) => vec![
                 Flag {
                     number: 99,
                     level: Level::Hazard

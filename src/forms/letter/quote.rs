@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use maud::{Markup, html};
 
-use super::{file_name, sentence, unseen};
+use super::{file_name, paragraph, unseen};
 use crate::findings::Finding;
 use crate::forms::clean::shown;
 use crate::forms::marks::{Label, labels};
@@ -54,7 +54,7 @@ pub fn quoted(finding: &Finding, review: &Review) -> Markup {
                 @for (mark, _) in &row.marks {
                     li {
                         @if labels.len() > 1 { span.key { (letters.get(*mark).copied().unwrap_or("")) } " " }
-                        (sentence(labels[*mark].text))
+                        (paragraph(labels[*mark].text))
                     }
                 }
             }
