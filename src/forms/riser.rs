@@ -56,8 +56,7 @@ fn room(band: &Band, width: i32) -> Markup {
         @if !band.name.is_empty() {
             path.room d={ "M1 " (band.top + 3) "H" (width - 1) } {}
             text.name x="10" y=(band.top + 18) font-style="italic" fill="currentColor" stroke="none" { (clean(&band.name)) }
-            @let end = 22 + 7 * i32::try_from(band.name.chars().count()).unwrap_or(0);
-            (tags(&band.flags, end, band.top + 13, true))
+            (tags(&band.flags, band.name_end() + 4, band.top + 13, true))
         }
     }
 }

@@ -9,6 +9,7 @@ use nailplate::forms::Words;
 use nailplate::forms::letter::{Letters, Place, entry, letter};
 use nailplate::plan::{Date, Library};
 use nailplate::review::{Review, Selection, review_text};
+use nailplate::yaml::apply;
 use scraper::{ElementRef, Html, Selector};
 
 use super::of_all_sorts;
@@ -74,7 +75,8 @@ fn all<'d>(document: &'d Html, selector: &str) -> Vec<ElementRef<'d>> {
     document.select(&selector).collect()
 }
 
-/// The text of an element as it is read: blanks run together, those that do not break ordinary.
+/// The text of an element as it is read: blanks run together, those that do not break ordinary,
+/// words of the plan language without their backquotes.
 fn text(element: ElementRef<'_>) -> String {
     let text: String = element.text().collect();
     plain(&text)
@@ -82,7 +84,7 @@ fn text(element: ElementRef<'_>) -> String {
 
 fn plain(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
-    words.join(" ")
+    words.join(" ").replace('`', "")
 }
 
 /// What every file of letters has to be, whatever is in it.
@@ -234,6 +236,55 @@ fn what_is_marked_is_what_the_plan_says_there() {
     );
 }
 
+/// A line of a suggested edit, with and without what is struck out and what is put in.
+fn line_of(code: ElementRef<'_>, without: &str) -> String {
+    let unseen = Selector::parse(".unseen").expect("a selector");
+    let hidden: HashSet<_> = code.select(&unseen).map(|element| element.id()).collect();
+    let gone = Selector::parse(without).expect("a selector");
+    let gone: HashSet<_> = code.select(&gone).map(|element| element.id()).collect();
+    let kept = code.descendants().filter(|node| {
+        node.ancestors()
+            .all(|above| !hidden.contains(&above.id()) && !gone.contains(&above.id()))
+    });
+    kept.filter_map(|node| node.value().as_text().map(|text| text.to_string()))
+        .collect()
+}
+
+#[test]
+fn a_suggested_edit_is_the_line_before_and_the_line_after() {
+    let mut tried = 0;
+    for review in shipped() {
+        let document = sound(&file_of(std::slice::from_ref(&review)));
+        for (number, finding) in (1..).zip(by_level(&review)) {
+            let selector = format!("#letter-1-observation-{number} dd .line code");
+            let lines = all(&document, &selector);
+            let [redline] = &finding.redlines[..] else {
+                continue;
+            };
+            let [edit] = &redline.edits[..] else { continue };
+            let source = review.sources.file(edit.at.file);
+            let line = |text: &str| {
+                let start = text[..edit.at.start].rfind('\n').map_or(0, |at| at + 1);
+                text[start..].to_owned()
+            };
+            let after = apply(&source.text, std::slice::from_ref(edit)).expect("it applies");
+            let (was, will) = (line(&source.text), line(&after));
+            assert_eq!(lines.len(), 1, "{selector}");
+            for (whole, without) in [(was, "ins"), (will, "del")] {
+                let shown = line_of(lines[0], without);
+                // Far from the edit a line may be cut short.
+                let shown = shown.trim_start_matches('…').trim_end_matches('…').trim();
+                assert!(
+                    !shown.is_empty() && whole.contains(shown),
+                    "{shown}\n{whole}"
+                );
+            }
+            tried += 1;
+        }
+    }
+    assert!(tried > 20, "{tried}");
+}
+
 #[test]
 fn several_letters_stand_in_one_file_behind_their_contents() {
     let reviews = shipped();
@@ -257,6 +308,13 @@ fn several_letters_stand_in_one_file_behind_their_contents() {
     }
     assert!(html.find("<nav").expect("contents") < html.find("<article").expect("a letter"));
     assert_eq!(html, file_of(&shipped()), "the same again");
+}
+
+/// Findings in the order of their numbers.
+fn by_level(review: &Review) -> Vec<&Finding> {
+    let mut findings: Vec<_> = review.findings.iter().collect();
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
+    findings
 }
 
 /// A plan may come from anybody.

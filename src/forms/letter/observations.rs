@@ -80,7 +80,7 @@ fn observation(
     let first = *told.entry(finding.rule).or_insert(number);
     let again = first != number;
     let says = html! {
-        span.number { (number) } " " (level_sign(finding.level)) " " span.says { (sentence(&finding.says)) }
+        span.number { (number) } " " (level_sign(finding.level)) " " span.says { (paragraph(&finding.says)) }
     };
     html! {
         article.observation.(finding.level.word()) id=(name) aria-labelledby=(title) {

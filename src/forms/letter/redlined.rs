@@ -5,7 +5,7 @@ use std::ops::Range;
 use maud::{Markup, html};
 
 use super::quote::{middle, start, tail};
-use super::{file_name, sentence, unseen};
+use super::{file_name, paragraph, unseen};
 use crate::findings::{Redline, RedlineKind};
 use crate::review::Review;
 use crate::yaml::{Edit, FileId, Sources};
@@ -19,7 +19,7 @@ pub fn redlined(redline: &Redline, review: &Review) -> Markup {
         RedlineKind::Change => "this changes what gets built",
     };
     html! {
-        (sentence(&redline.title)) " (" (kind) ")"
+        (paragraph(&redline.title)) " (" (kind) ")"
         @for row in rows(redline, sources) {
             @let source = sources.file(row.file);
             @let text = &source.text;

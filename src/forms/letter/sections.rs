@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use maud::{Markup, html};
 
 use super::observations::term;
-use super::{Letter, file_name, level_sign, sentence};
+use super::{Letter, file_name, level_sign, paragraph, sentence};
 use crate::findings::{Gap, Id, Level};
 use crate::forms::clean::clean;
 use crate::forms::closing;
@@ -68,7 +68,7 @@ pub fn lacking(caption: &str, groups: &[(&str, Vec<&Gap>)]) -> Markup {
         let on: BTreeSet<&Id> = gaps.iter().flat_map(|gap| &gap.on).collect();
         let rules: BTreeSet<&str> = gaps.iter().map(|gap| gap.rule).collect();
         [
-            html! { (sentence(lacks)) },
+            paragraph(lacks),
             html! { (named(on.into_iter().map(Id::as_str))) },
             html! { (named(rules.into_iter())) },
         ]
@@ -151,7 +151,7 @@ fn one_passed(letter: Letter<'_>, passed: &LetPass) -> Markup {
         format!("{}, line {line}", file_name(&source.path))
     });
     html! {
-        p.says { (level_sign(finding.level)) " " (sentence(&finding.says)) }
+        p.says { (level_sign(finding.level)) " " (paragraph(&finding.says)) }
         dl.terms {
             (term("Reason", &html! { (clean(&passed.reason)) }))
             (term("Let pass by", &html! { (clean(&passed.by)) }))

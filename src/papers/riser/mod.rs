@@ -12,6 +12,8 @@ mod symbol;
 
 use std::collections::HashSet;
 
+use textwrap::core::display_width;
+
 use crate::findings::Level;
 use crate::house::{House, Node};
 use crate::plan::{Service, Sort, Thing};
@@ -219,7 +221,7 @@ impl Sheet {
             let before = self.rows.len();
             for room in &storey.rooms {
                 let (room_top, first) = (y, self.rows.len());
-                let name = room.name(house);
+                let name = cut(&room.name(house), ROW_NAME);
                 y += if name.is_empty() { ROW / 4 } else { ROOM };
                 // The row at each depth above the next one.
                 let mut above: Vec<[i32; 2]> = Vec::new();
@@ -300,7 +302,9 @@ impl Sheet {
                 flags: flags(Thing::new(Sort::Run, *run)),
             });
         }
-        self.lanes_from = self.rows.iter().map(Row::end).max().unwrap_or(0).max(150) + 14;
+        let ends = self.rows.iter().map(Row::end);
+        let ends = ends.chain(self.rooms.iter().map(Band::end));
+        self.lanes_from = ends.max().unwrap_or(0).max(150) + 14;
         let pitch = self.pitch();
         let lanes = lanes::pack(&mut self.strokes);
         for stroke in &mut self.strokes {
@@ -323,11 +327,8 @@ impl Sheet {
 
     /// The distance between lanes: the longest name at a stroke has to fit.
     fn pitch(&self) -> i32 {
-        let names = self
-            .strokes
-            .iter()
-            .map(|stroke| stroke.name.chars().count());
-        let longest = i32::try_from(names.max().unwrap_or(0)).unwrap_or(0);
+        let names = self.strokes.iter().map(|stroke| columns(&stroke.name));
+        let longest = names.max().unwrap_or(0);
         (longest * SMALL_LETTER + 8).max(30)
     }
 
@@ -351,10 +352,10 @@ impl Sheet {
     }
 }
 
-impl Row {
+impl Band {
     /// Where its name ends, and the numbers behind it begin.
     pub fn name_end(&self) -> i32 {
-        self.x + 14 + LETTER * i32::try_from(self.name.chars().count()).unwrap_or(0)
+        10 + LETTER * columns(&self.name)
     }
 
     fn end(&self) -> i32 {
@@ -362,11 +363,35 @@ impl Row {
     }
 }
 
+impl Row {
+    /// Where its name ends, and the numbers behind it begin.
+    pub fn name_end(&self) -> i32 {
+        self.x + 14 + LETTER * columns(&self.name)
+    }
+
+    fn end(&self) -> i32 {
+        self.name_end() + 6 + tags(&self.flags) * TAG_WIDTH
+    }
+}
+
+/// How many letters' room a name takes; those of some scripts take that of two.
+fn columns(name: &str) -> i32 {
+    i32::try_from(display_width(name)).unwrap_or(0)
+}
+
 /// A name that is not too long to be drawn.
 fn cut(name: &str, most: usize) -> String {
-    if name.chars().count() <= most {
+    if display_width(name) <= most {
         return name.to_owned();
     }
-    let start: String = name.chars().take(most - 1).collect();
-    format!("{start}…")
+    let mut start = String::new();
+    for c in name.chars() {
+        start.push(c);
+        if display_width(&start) >= most {
+            start.pop();
+            break;
+        }
+    }
+    start.push('…');
+    start
 }
