@@ -32,7 +32,8 @@ impl<'r> Places<'r> {
         let between = source.text.get(byte.min(last.byte)..byte.max(last.byte));
         let position = match between {
             Some(between) if same_line => {
-                let columns = between.chars().filter(|c| *c != '\u{feff}').count();
+                let mark = byte.min(last.byte) == 0 && between.starts_with('\u{feff}');
+                let columns = between.chars().count() - usize::from(mark);
                 let column = if byte < last.byte {
                     last.column.saturating_sub(columns)
                 } else {

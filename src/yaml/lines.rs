@@ -66,7 +66,8 @@ impl Lines {
             .saturating_sub(1)
     }
 
-    /// Line and column of a byte; a byte-order mark counts as no column.
+    /// Line and column of a byte. A byte-order mark before the whole text counts as no column;
+    /// elsewhere the same character is one like any other.
     pub fn position(&self, byte: usize, text: &str) -> Position {
         let mut byte = byte.min(text.len());
         while !text.is_char_boundary(byte) {
@@ -107,13 +108,10 @@ fn small(count: usize) -> u32 {
     u32::try_from(count).unwrap_or(u32::MAX)
 }
 
-/// Characters that begin in a part of a text, without byte-order marks.
+/// Characters that begin in a part of a text, without a byte-order mark before all of it.
 fn columns(text: &str, part: std::ops::Range<usize>) -> usize {
-    const MARK: &[u8] = "\u{feff}".as_bytes();
-    let bytes = text.as_bytes();
     let begins = |byte: &&u8| **byte & 0xc0 != 0x80;
-    let marks = part
-        .clone()
-        .filter(|at| bytes[*at] == MARK[0] && bytes[*at..].starts_with(MARK));
-    bytes[part.clone()].iter().filter(begins).count() - marks.count()
+    let mark = part.contains(&0) && text.starts_with('\u{feff}');
+    let characters = text.as_bytes()[part].iter().filter(begins).count();
+    characters - usize::from(mark)
 }
