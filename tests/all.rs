@@ -10,6 +10,7 @@ mod quantities;
 mod reading;
 mod redline;
 mod rules;
+mod sarif;
 mod schema;
 mod sheets;
 mod tidy;

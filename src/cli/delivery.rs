@@ -12,6 +12,7 @@ use super::review::Form;
 use crate::forms::Words;
 use crate::forms::json::Json;
 use crate::forms::letter::Letters;
+use crate::forms::sarif::Sarif;
 
 /// What stands between, before and behind the reviews, and how far they are.
 pub struct Delivery<'w> {
@@ -25,6 +26,7 @@ pub struct Delivery<'w> {
 enum Document<'w> {
     Json(Json<'w>),
     Letters(Letters<'w>),
+    Sarif(Sarif<'w>),
     /// One after the other, some with an empty line between.
     Plain {
         out: &'w mut Out,
@@ -44,10 +46,17 @@ impl<'w> Delivery<'w> {
     ) -> io::Result<Delivery<'w>> {
         let beside = io::stdout().is_terminal();
         // Something drawn into the document's one long line would spoil it.
-        let drawn = !(beside && matches!(form, Form::Json | Form::Html));
+        let drawn = !(beside && matches!(form, Form::Json | Form::Html | Form::Sarif));
         let document = match form {
             Form::Json => Document::Json(Json::start(out, Words::default())?),
             Form::Html => Document::Letters(Letters::start(out, total)),
+            Form::Sarif => {
+                let mut sarif = Sarif::start(out)?;
+                if worst == Outcome::Unusable {
+                    sarif.overlooked()?;
+                }
+                Document::Sarif(sarif)
+            }
             Form::Text | Form::Lines | Form::JsonLines => Document::Plain {
                 out,
                 spaced: form == Form::Text,
@@ -62,8 +71,8 @@ impl<'w> Delivery<'w> {
         })
     }
 
-    /// The next plan has been reviewed; `entry` is its line in the document's contents, `write` writes its
-    /// part.
+    /// The next plan has been reviewed; `entry` is its line in the document's contents or list of files,
+    /// `write` writes its part.
     ///
     /// # Errors
     /// Those of the output.
@@ -87,8 +96,10 @@ impl<'w> Delivery<'w> {
     pub fn unusable(&mut self, plan: &Path, reason: &str) -> io::Result<()> {
         self.progress.make_way();
         complain(reason);
-        if let Document::Letters(letters) = &mut self.document {
-            letters.unusable(&input::name(plan), reason)?;
+        match &mut self.document {
+            Document::Letters(letters) => letters.unusable(&input::name(plan), reason)?,
+            Document::Sarif(sarif) => sarif.unusable(&input::name(plan), reason)?,
+            Document::Json(_) | Document::Plain { .. } => {}
         }
         self.one_more(Outcome::Unusable)
     }
@@ -111,12 +122,14 @@ impl<'w> Delivery<'w> {
     /// Those of the output.
     pub fn finish(mut self) -> io::Result<Outcome> {
         self.progress.make_way();
+        let worst = self.worst;
         match self.document {
             Document::Json(json) => json.finish()?,
             Document::Letters(letters) => letters.finish()?,
+            Document::Sarif(sarif) => sarif.finish(worst != Outcome::Unusable, worst.status())?,
             Document::Plain { .. } => {}
         }
-        Ok(self.worst)
+        Ok(worst)
     }
 }
 
@@ -126,6 +139,7 @@ impl Document<'_> {
         match self {
             Self::Json(json) => json.next_file(),
             Self::Letters(letters) => Ok(letters.next(entry)),
+            Self::Sarif(sarif) => sarif.next_plan(entry),
             Self::Plain { out, spaced, first } => {
                 if !std::mem::take(first) && *spaced {
                     writeln!(out)?;
@@ -138,7 +152,7 @@ impl Document<'_> {
     fn flush(&mut self) -> io::Result<()> {
         match self {
             // Nothing is drawn beside it.
-            Self::Json(_) | Self::Letters(_) => Ok(()),
+            Self::Json(_) | Self::Letters(_) | Self::Sarif(_) => Ok(()),
             Self::Plain { out, .. } => out.flush(),
         }
     }

@@ -55,13 +55,20 @@ pub enum Outcome {
     Unusable,
 }
 
+impl Outcome {
+    /// The exit status.
+    fn status(self) -> u8 {
+        match self {
+            Self::Clean => 0,
+            Self::Found => 1,
+            Self::Unusable => 2,
+        }
+    }
+}
+
 impl From<Outcome> for ExitCode {
     fn from(outcome: Outcome) -> Self {
-        match outcome {
-            Outcome::Clean => Self::SUCCESS,
-            Outcome::Found => Self::from(1),
-            Outcome::Unusable => Self::from(2),
-        }
+        Self::from(outcome.status())
     }
 }
 

@@ -14,7 +14,7 @@ use super::out::{Out, page};
 use super::shelf::Shelf;
 use super::{Outcome, hands, plans};
 use crate::findings::Level;
-use crate::forms::{Page, Words, json, letter, lines, text};
+use crate::forms::{Page, Words, json, letter, lines, sarif, text};
 use crate::plan::{Date, Library};
 use crate::review::{Review, Scope, Selection, review_text, settle_up};
 
@@ -61,6 +61,8 @@ pub enum Form {
     JsonLines,
     /// An inspection letter to send back, one HTML file for all plans
     Html,
+    /// For programs that gather results: a SARIF 2.1.0 log of all plans
+    Sarif,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -147,7 +149,7 @@ struct Desk<'a> {
 /// A review in writing, so that nothing else of it has to wait for its turn.
 struct Written {
     outcome: Outcome,
-    /// Its line in the contents of the document, where that has any.
+    /// Its line in the contents of the document or its list of files, where that has any.
     entry: String,
     bytes: Vec<u8>,
 }
@@ -197,12 +199,14 @@ impl Desk<'_> {
                 };
                 letter::letter(review, words, self.today, place, out)
             }
+            Form::Sarif => sarif::results(review, words, out),
         }
     }
 
     fn entry(&self, review: &Review, number: usize) -> String {
         match self.args.form {
             Form::Html if !self.alone => letter::entry(review, number),
+            Form::Sarif => sarif::files(review),
             _ => String::new(),
         }
     }

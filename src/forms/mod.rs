@@ -1,4 +1,4 @@
-//! How results look: text for a terminal, one finding a line, JSON, a letter, tables, a diff.
+//! How results look: text for a terminal, one finding a line, JSON, SARIF, a letter, tables, a diff.
 //!
 //! Knows: what a review found, how wide the page is, whether it has colour. Must not know: how
 //! anything was judged or computed, where the output goes.
@@ -13,12 +13,14 @@ pub mod lines;
 pub mod owed;
 pub mod redline;
 pub mod rulebook;
+pub mod sarif;
 pub mod text;
 
 mod clean;
 mod closing;
 mod json_parts;
 mod marks;
+mod markup;
 mod own_units;
 mod page;
 mod places;

@@ -126,6 +126,7 @@ pub fn let_pass(
         by,
         until,
         approval,
+        ..
     } in &review.let_pass
     {
         let place = finding.marks.first().map_or(String::new(), |mark| {

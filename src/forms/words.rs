@@ -38,20 +38,21 @@ impl Words {
 
     pub fn get(&mut self, rule: &'static str) -> &SheetWords {
         let sheet = self.sheet;
-        self.known.entry(rule).or_insert_with(|| {
-            let Some(sheet) = sheet(rule) else {
-                return SheetWords::default();
-            };
-            SheetWords {
-                why: sheet.why(),
-                put_right: sheet.put_right(),
-                authority: sheet.authority(),
-            }
-        })
+        self.known
+            .entry(rule)
+            .or_insert_with(|| sheet(rule).map(SheetWords::of).unwrap_or_default())
     }
 }
 
 impl SheetWords {
+    pub fn of(sheet: &Sheet) -> Self {
+        Self {
+            why: sheet.why(),
+            put_right: sheet.put_right(),
+            authority: sheet.authority(),
+        }
+    }
+
     /// What to do about a finding: in its own words, else in the sheet's.
     pub fn put_right<'a>(&'a self, finding: &'a Finding) -> Option<&'a str> {
         filled(finding.put_right.as_deref().unwrap_or(&self.put_right))

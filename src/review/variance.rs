@@ -6,6 +6,7 @@ use super::lacks::Lacks;
 use crate::findings::{Finding, Gap, Id, Level};
 use crate::house::{Outcome, Outcomes};
 use crate::plan::{Date, Plan, Variance};
+use crate::yaml::Span;
 
 /// Rules that judge variances, and so what the other rules have found.
 pub const JUDGED_LAST: [&str; 2] = ["plan.variance-stale", "plan.variance-unreasoned"];
@@ -15,6 +16,8 @@ pub const JUDGED_LAST: [&str; 2] = ["plan.variance-stale", "plan.variance-unreas
 pub struct LetPass {
     pub finding: Finding,
     pub reason: String,
+    /// Where the plan gives the reason.
+    pub at: Span,
     pub by: String,
     pub until: Option<String>,
     pub approval: Option<String>,
@@ -127,9 +130,11 @@ fn allows(variance: &Variance, finding: &Finding, today: Option<Date>) -> Option
     if past || variance.until.is_bad() {
         return None;
     }
+    let reason = variance.reason.stated()?;
     Some(LetPass {
         finding: finding.clone(),
-        reason: variance.reason.value()?.to_string(),
+        reason: reason.value.to_string(),
+        at: reason.span,
         by: variance.by.value()?.to_string(),
         until: until.map(ToString::to_string),
         approval,

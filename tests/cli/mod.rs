@@ -11,11 +11,11 @@ use std::path::Path;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
-const CLEAN: &str = "nailplate: 1\nregion: us\n";
-const FAULTY: &str =
+pub const CLEAN: &str = "nailplate: 1\nregion: us\n";
+pub const FAULTY: &str =
     "nailplate: 1\nregion: us\nstoge: rough-in # later\nstock:\n  a: {for: line, diamter: 0.2}\n";
 
-fn folder(files: &[(&str, &[u8])]) -> TempDir {
+pub fn folder(files: &[(&str, &[u8])]) -> TempDir {
     let folder = TempDir::new().expect("a temporary folder");
     for (name, bytes) in files {
         fs::write(folder.path().join(name), bytes).expect("written");
@@ -23,13 +23,13 @@ fn folder(files: &[(&str, &[u8])]) -> TempDir {
     folder
 }
 
-struct Ran {
-    status: Option<i32>,
-    out: String,
-    err: String,
+pub struct Ran {
+    pub status: Option<i32>,
+    pub out: String,
+    pub err: String,
 }
 
-fn command(folder: &Path, arguments: &[&str]) -> Command {
+pub fn command(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::cargo_bin("nailplate").expect("built");
     command
         .current_dir(folder)
@@ -42,7 +42,7 @@ fn run(folder: &TempDir, arguments: &[&str]) -> Ran {
     ran(command(folder.path(), arguments))
 }
 
-fn ran(mut command: Command) -> Ran {
+pub fn ran(mut command: Command) -> Ran {
     let output = command.output().expect("ran");
     let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
     Ran {
@@ -201,7 +201,7 @@ fn a_reader_that_goes_away_is_no_failure() {
     let keys: String = (0..20_000).map(|n| format!("key-{n}: x\n")).collect();
     fs::write(folder.path().join("a.plan.yaml"), format!("{CLEAN}{keys}")).expect("written");
     let program = assert_cmd::cargo::cargo_bin("nailplate");
-    for form in ["text", "lines", "json", "json-lines"] {
+    for form in ["text", "lines", "json", "json-lines", "sarif"] {
         let mut child = std::process::Command::new(&program)
             .args(["review", "--as", form, "a.plan.yaml"])
             .current_dir(folder.path())
