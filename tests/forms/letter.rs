@@ -1,14 +1,14 @@
-//! The inspection letter, read back by a parser that is not ours: that it is sound HTML, that all
-//! that was found is in it, and that nothing a plan says can be more than text.
+//! The inspection letter, read back by a parser that is not ours: that it is sound HTML, and that all
+//! that was found is in it.
 
 use std::collections::HashSet;
 use std::path::Path;
 
-use nailplate::findings::Finding;
+use nailplate::findings::{Finding, Level};
 use nailplate::forms::Words;
 use nailplate::forms::letter::{Letters, Place, entry, letter};
 use nailplate::plan::{Date, Library};
-use nailplate::review::{Review, Selection, review_text};
+use nailplate::review::{Became, Entry, NotFound, Owed, Review, Selection, review_text};
 use nailplate::yaml::apply;
 use scraper::{ElementRef, Html, Selector};
 
@@ -70,25 +70,25 @@ pub fn file_of(reviews: &[Review]) -> String {
     String::from_utf8(out).expect("UTF-8")
 }
 
-fn all<'d>(document: &'d Html, selector: &str) -> Vec<ElementRef<'d>> {
+pub fn all<'d>(document: &'d Html, selector: &str) -> Vec<ElementRef<'d>> {
     let selector = Selector::parse(selector).expect("a selector");
     document.select(&selector).collect()
 }
 
 /// The text of an element as it is read: blanks run together, those that do not break ordinary,
 /// words of the plan language without their backquotes.
-fn text(element: ElementRef<'_>) -> String {
+pub fn text(element: ElementRef<'_>) -> String {
     let text: String = element.text().collect();
     plain(&text)
 }
 
-fn plain(text: &str) -> String {
+pub fn plain(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     words.join(" ").replace('`', "")
 }
 
 /// What every file of letters has to be, whatever is in it.
-fn sound(html: &str) -> Html {
+pub fn sound(html: &str) -> Html {
     let document = Html::parse_document(html);
     assert_eq!(
         document.errors,
@@ -198,7 +198,7 @@ fn all_that_was_found_stands_in_the_letter() {
                 assert!(not_judged.contains(part), "{path}: {part}");
             }
         }
-        let passed = all(&document, ".passed > li");
+        let passed = all(&document, "section:has(#letter-1-let-pass) .recorded > li");
         assert_eq!(passed.len(), review.let_pass.len(), "{path}");
         for (item, let_pass) in passed.into_iter().zip(&review.let_pass) {
             let said = text(item);
@@ -213,6 +213,44 @@ fn all_that_was_found_stands_in_the_letter() {
                 assert!(said.contains(&plain(part)), "{path}: {part} in {said}");
             }
         }
+    }
+}
+
+#[test]
+fn what_is_owed_is_not_passed_over() {
+    for mut review in shipped()
+        .into_iter()
+        .filter(|review| !review.findings.is_empty())
+    {
+        let since = Date::parse("2026-01-31").expect("a day");
+        let owed = |(at, finding): (usize, Finding)| Owed {
+            at,
+            fingerprint: String::new(),
+            entry: Entry::of("a.plan.yaml".into(), &finding, "0123456789abcdef", since),
+            finding,
+        };
+        let found = std::mem::take(&mut review.findings);
+        let hazards = found.iter().any(|finding| finding.level == Level::Hazard);
+        review.owed = found.into_iter().enumerate().map(owed).collect();
+        let gone = review.owed[0].entry.clone();
+        review.not_found = vec![NotFound {
+            entry: gone,
+            became: Became::PutRight,
+        }];
+        let document = sound(&file_of(std::slice::from_ref(&review)));
+        let section = all(&document, "section:has(#letter-1-owed)")[0];
+        let said = text(section);
+        for owed in &review.owed {
+            assert!(said.contains(&plain(&owed.finding.says)), "{said}");
+        }
+        assert!(
+            said.contains("Owed since 2026-01-31") || said.contains("Owed since2026-01-31"),
+            "{said}"
+        );
+        assert!(said.contains("put right"), "{said}");
+        let judged = text(all(&document, "section:has(#letter-1-judged)")[0]);
+        assert!(!judged.contains("nothing found"), "{judged}");
+        assert_eq!(judged.contains("licensed person"), hazards, "{judged}");
     }
 }
 
@@ -299,6 +337,7 @@ fn several_letters_stand_in_one_file_behind_their_contents() {
             tally.hazard,
             tally.fault,
             tally.advice,
+            review.owed.len(),
             review.let_pass.len(),
             tally.gaps,
         ];
@@ -315,59 +354,4 @@ fn by_level(review: &Review) -> Vec<&Finding> {
     let mut findings: Vec<_> = review.findings.iter().collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     findings
-}
-
-/// A plan may come from anybody.
-#[test]
-fn nothing_a_plan_says_is_more_than_text() {
-    let plan = "nailplate: 1\nregion: us\n\
-        title: \"</title><script>alert(1)</script> \\u202egnp.exe\"\n\
-        drawing: \"\\\" onload=alert(1) x=\\\"\"\n\
-        endpoints:\n  '<img src=x onerror=alert(1)>': {kind: speaker, imp: 8}\n  \"a'b\\\"c</article>\": {kind: rack}\n  שלום: {kind: seat, flor: 1}\n\
-        runs:\n  '<!--': {from: '<img src=x onerror=alert(1)>', to: \"a'b\\\"c</article>\", length: 9}\n";
-    let long = format!("{plan}  {}: {{from: שלום, to: lost}}\n", "<b>".repeat(40));
-    let review = reviewed("</code><script>.plan.yaml", long);
-    assert!(review.findings.len() >= 4, "{:?}", review.findings);
-    let html = file_of(std::slice::from_ref(&review));
-    let document = sound(&html);
-    assert!(all(&document, "b").is_empty());
-    let title = text(all(&document, "h1")[0]);
-    assert_eq!(title, "</title><script>alert(1)</script> \u{fffd}gnp.exe");
-    assert!(!html.contains('\u{202e}'));
-    for finding in &review.findings {
-        let says = plain(&finding.says);
-        let articles = all(&document, "article.observation");
-        assert!(
-            articles
-                .into_iter()
-                .any(|article| text(article).contains(&says)),
-            "{says}"
-        );
-    }
-}
-
-#[test]
-fn a_path_tells_nothing_of_the_disk() {
-    let review = reviewed(
-        "/home/jr/jobs/kestrel.plan.yaml",
-        "nailplate: 1\nregion: us\nx: 1\n".to_owned(),
-    );
-    let html = file_of(std::slice::from_ref(&review));
-    assert!(
-        html.contains("kestrel.plan.yaml") && !html.contains("/home"),
-        "{html}"
-    );
-    let mut out = Vec::new();
-    let mut letters = Letters::start(&mut out, 1);
-    let path = Path::new("/home/jr/lost.plan.yaml");
-    letters
-        .unusable(path, "/home/jr/lost.plan.yaml: there is no such file")
-        .expect("a Vec takes everything");
-    letters.finish().expect("a Vec takes everything");
-    let html = String::from_utf8(out).expect("UTF-8");
-    let said = text(all(&sound(&html), "main")[0]);
-    assert!(
-        said.contains("lost.plan.yaml: there is no such file") && !said.contains("/home"),
-        "{said}"
-    );
 }

@@ -3,6 +3,7 @@
 //! Long because every form has its page here, and they share one plan.
 
 mod letter;
+mod letter_text;
 mod random;
 mod riser;
 

@@ -53,7 +53,7 @@ impl<'w> Letters<'w> {
             let row = html! {
                 tr role="row" {
                     th role="rowheader" scope="row" { bdi { (name) } }
-                    td.unusable role="cell" colspan="6" { "No letter: " (reason) }
+                    td.unusable role="cell" colspan="7" { "No letter: " (reason) }
                 }
             };
             self.entries.push_str(&row.into_string());
@@ -102,6 +102,7 @@ pub fn entry(review: &Review, number: usize) -> String {
         ("Hazard", tally.hazard),
         ("Fault", tally.fault),
         ("Advice", tally.advice),
+        ("Owed", review.owed.len()),
         ("Let pass", review.let_pass.len()),
         ("Not judged", tally.gaps),
     ];
@@ -128,7 +129,7 @@ fn contents(plans: usize, entries: &str) -> Markup {
                     caption { "Contents" }
                     thead role="rowgroup" {
                         tr role="row" {
-                            @for head in ["Letter", "Plan", "Hazard", "Fault", "Advice", "Let pass", "Not judged"] {
+                            @for head in ["Letter", "Plan", "Hazard", "Fault", "Advice", "Owed", "Let pass", "Not judged"] {
                                 th role="columnheader" scope="col" { (head) }
                             }
                         }

@@ -12,6 +12,7 @@ mod figures;
 mod head;
 mod letterhead;
 mod observations;
+mod owed;
 mod quote;
 mod redlined;
 mod riser;
@@ -86,6 +87,7 @@ pub fn letter(
     put(letterhead::head(letter, day), out)?;
     put(sections::judged(letter), out)?;
     observations::write(letter, words, out)?;
+    put(owed::page(letter, words), out)?;
     put(sections::not_judged(letter), out)?;
     put(sections::let_pass(letter), out)?;
     put(sign::page(letter), out)?;

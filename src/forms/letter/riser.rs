@@ -56,6 +56,9 @@ pub fn page(letter: Letter<'_>, house: &House<'_>) -> Markup {
                     }
                     "."
                 }
+                @if !letter.review.owed.is_empty() || !letter.review.let_pass.is_empty() {
+                    " What is owed or let pass is not on the drawing."
+                }
             }
             @for (index, sheet) in riser.sheets.iter().enumerate() { (drawing(letter, index + 1, count, sheet)) }
             @if !riser.left_out.is_empty() {

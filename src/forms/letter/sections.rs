@@ -6,9 +6,10 @@ use maud::{Markup, html};
 
 use super::observations::term;
 use super::{Letter, file_name, level_sign, paragraph, sentence};
-use crate::findings::{Gap, Id, Level};
+use crate::findings::{Finding, Gap, Id, Level};
 use crate::forms::clean::clean;
 use crate::forms::closing;
+use crate::forms::owed::is_hazard;
 use crate::forms::sections::by_what;
 use crate::review::LetPass;
 
@@ -25,7 +26,7 @@ pub fn judged(letter: Letter<'_>) -> Markup {
         "What was judged",
         &html! {
             p.judged { (sentence(&closing::sentence(review))) }
-            @if gravest == Some(Level::Hazard) {
+            @if gravest == Some(Level::Hazard) || review.owed.iter().any(is_hazard) {
                 p { (closing::CAUTION) }
             }
             @if quotes {
@@ -134,7 +135,7 @@ pub fn let_pass(letter: Letter<'_>) -> Markup {
         "Let pass",
         &html! {
             p { "These were found, and a variance in the plan lets them pass." }
-            ul.passed {
+            ul.recorded {
                 @for passed in passed { li { (one_passed(letter, passed)) } }
             }
         },
@@ -142,7 +143,17 @@ pub fn let_pass(letter: Letter<'_>) -> Markup {
 }
 
 fn one_passed(letter: Letter<'_>, passed: &LetPass) -> Markup {
-    let finding = &passed.finding;
+    let more = html! {
+        (term("Reason", &html! { (clean(&passed.reason)) }))
+        (term("Let pass by", &html! { (clean(&passed.by)) }))
+        @if let Some(until) = &passed.until { (term("Until", &html! { (clean(until)) })) }
+        @if let Some(approval) = &passed.approval { (term("Approval", &html! { (clean(approval)) })) }
+    };
+    recorded(letter, &passed.finding, &more)
+}
+
+/// A finding that is on the record elsewhere: what is wrong, what `more` there is to say, and where.
+pub fn recorded(letter: Letter<'_>, finding: &Finding, more: &Markup) -> Markup {
     let sources = &letter.review.sources;
     let place = finding.marks.first().map(|mark| {
         let (spot, _) = sources.spots(mark.span);
@@ -153,10 +164,7 @@ fn one_passed(letter: Letter<'_>, passed: &LetPass) -> Markup {
     html! {
         p.says { (level_sign(finding.level)) " " (paragraph(&finding.says)) }
         dl.terms {
-            (term("Reason", &html! { (clean(&passed.reason)) }))
-            (term("Let pass by", &html! { (clean(&passed.by)) }))
-            @if let Some(until) = &passed.until { (term("Until", &html! { (clean(until)) })) }
-            @if let Some(approval) = &passed.approval { (term("Approval", &html! { (clean(approval)) })) }
+            (more)
             @if let Some(place) = place { (term("Place", &html! { (place) })) }
             (term("Rule", &html! { code { (finding.rule) } }))
         }
