@@ -31,7 +31,7 @@ pub fn judged(letter: Letter<'_>) -> Markup {
             }
             @if quotes {
                 p { "A line number is one of the plan named above, unless another file is named beside it." }
-            } @else {
+            } @else if review.owed.is_empty() {
                 p { "That nothing was found is no approval: what a plan does not state, nobody has looked at." }
             }
         },

@@ -17,7 +17,7 @@ pub struct Entry {
     /// The plan, by its path from the list's folder, with `/` between folders on every system.
     pub plan: Arc<str>,
     pub rule: Arc<str>,
-    /// The things concerned, the one at fault first. Of very many the first [`MOST`].
+    /// The things concerned, the one at fault first. Of very many the first `MOST`.
     pub on: Vec<Box<str>>,
     /// What is owed is no graver than this.
     pub level: Level,
