@@ -2,7 +2,8 @@
 
 use nailplate::units::{
     AngleDim, CapacitancePerLengthDim, CurrentDim, DataRateDim, Dimension, LengthDim, Measured,
-    Misspelling, PowerDim, RatioDim, ResistanceDim, VoltageDim, WireSize, split_number,
+    Misspelling, PowerDim, RatioDim, ResistanceDim, VoltageDim, WireSize, figure3, plain,
+    split_number,
 };
 use proptest::prelude::*;
 
@@ -216,5 +217,23 @@ proptest! {
             prop_assert!(value.base().is_finite() && value.base().abs() <= LengthDim::GREATEST);
         }
         let _ = WireSize::parse(&text);
+    }
+
+    /// Numbers are shown as the standard library rounds them, those on the middle between two
+    /// neighbours and next to it included.
+    #[test]
+    fn numbers_round_as_exact_decimals_do(number in -1e15f64..1e15, small in -100f64..100.0, halves in -2_000_000i64..2_000_000, by in 0i32..9, ulps in -3i64..4) {
+        let middle = (halves as f64 + 0.5) / 10f64.powi(by);
+        let beside = f64::from_bits((middle.to_bits() as i64 + ulps) as u64);
+        for number in [number, small, small / 1e4, middle, beside, halves as f64, halves as f64 / 1e3] {
+            let exact = format!("{number:.6}");
+            let exact = exact.trim_end_matches('0').trim_end_matches('.');
+            let shown = plain(number);
+            if number == 0.0 || (1e-6..1e15).contains(&number.abs()) {
+                prop_assert_eq!(&shown, if exact == "-0" { "0" } else { exact });
+            }
+            let rounded: f64 = figure3(number).parse().expect("a number");
+            prop_assert!((rounded - number).abs() <= number.abs() * 5.01e-3 || number.abs() < 1e-9, "{number} is shown as {rounded}");
+        }
     }
 }

@@ -28,7 +28,7 @@ impl<'r> Places<'r> {
     pub fn position(&self, file: FileId, byte: usize) -> Position {
         let source = self.sources.file(file);
         let (of, last) = self.last.get();
-        let same_line = of == file && source.lines().index_of(byte) + 1 == last.line;
+        let same_line = of == file && source.lines().holds(last.line - 1, byte);
         let between = source.text.get(byte.min(last.byte)..byte.max(last.byte));
         let position = match between {
             Some(between) if same_line => {

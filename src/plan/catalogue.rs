@@ -88,7 +88,7 @@ fn named(source: &Source) -> Vec<String> {
     let Some(root) = source.tree.root() else {
         return Vec::new();
     };
-    let slots = reader.named(root);
+    let (slots, _) = reader.named(root);
     let slot = slots
         .into_iter()
         .find(|(slot, _)| source.text_of(slot.key) == "catalogue");

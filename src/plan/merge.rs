@@ -6,26 +6,27 @@ use super::reader::{MERGE_DEPTH, Reader, Slot};
 use crate::yaml::{Kind, NodeId, Span};
 
 impl<'s> Reader<'s> {
-    /// Keys and values of a mapping of names, merged ones last, with the alias that each came by.
-    /// Of a name that several merged mappings have, the first counts.
-    pub(super) fn named(&mut self, node: NodeId) -> Vec<(Slot, Option<Span>)> {
+    /// Keys and values of a mapping of names, merged ones last, with the alias that each came by,
+    /// and whether it has merge keys. Of a name that several merged mappings have, the first counts.
+    pub(super) fn named(&mut self, node: NodeId) -> (Vec<(Slot, Option<Span>)>, bool) {
         let mut out = Vec::new();
-        self.named_into(node, &mut out, false, 0);
-        out
+        let has_merges = self.named_into(node, &mut out, false, 0);
+        (out, has_merges)
     }
 
+    /// Whether there are merge keys.
     fn named_into(
         &mut self,
         node: NodeId,
         out: &mut Vec<(Slot, Option<Span>)>,
         merged: bool,
         depth: u32,
-    ) {
+    ) -> bool {
         let source = self.source;
         let mut merges = Vec::new();
         for (key, value) in source.tree.entries(node) {
             if self.via.is_some() && self.burn(key).is_none() {
-                return;
+                return !merges.is_empty();
             }
             if source.tree.kind(key) == Kind::Plain && source.text_of(key) == "<<" {
                 merges.push(value);
@@ -34,7 +35,7 @@ impl<'s> Reader<'s> {
             out.push((Slot { key, value, merged }, self.via));
         }
         if merges.is_empty() {
-            return;
+            return false;
         }
         let mut taken: HashSet<&str> = out
             .iter()
@@ -43,6 +44,7 @@ impl<'s> Reader<'s> {
         for merge in merges {
             self.named_merge(merge, out, &mut taken, depth);
         }
+        true
     }
 
     fn named_merge(

@@ -11,7 +11,14 @@ use crate::yaml::{Source, Span};
 /// alias that it came by.
 #[derive(Debug, Default)]
 pub struct Names {
-    sections: [Vec<(Slot, Option<Span>)>; 6],
+    sections: [Entries; 6],
+}
+
+#[derive(Debug, Default)]
+struct Entries {
+    slots: Vec<(Slot, Option<Span>)>,
+    /// There are merge keys, or keys that are no scalars.
+    has_odd_keys: bool,
 }
 
 impl Names {
@@ -24,6 +31,7 @@ impl Names {
         let Some(root) = source.tree.root() else {
             return names;
         };
+        let mut in_order = Vec::new();
         for (slot, via, key) in top(&mut reader, root, keys) {
             let Some(sort) = Sort::ALL.into_iter().find(|sort| sort.words().0 == key) else {
                 continue;
@@ -34,25 +42,38 @@ impl Names {
                     whole.then(|| reader.named(section))
                 })
             });
-            let Some(mut found) = found else {
+            let Some((mut slots, has_merges)) = found else {
                 // The section is there and says nothing: what it should hold is not known.
                 things.lose(sort);
                 continue;
             };
-            found.retain(|(slot, _)| source.tree.is_scalar(slot.key));
-            things.reserve(found.len());
+            let all = slots.len();
+            slots.retain(|(slot, _)| source.tree.is_scalar(slot.key));
+            in_order.push(sort);
+            names.sections[sort as usize] = Entries {
+                has_odd_keys: has_merges || slots.len() < all,
+                slots,
+            };
+        }
+        things.reserve(names.sections.iter().map(|found| found.slots.len()).sum());
+        for sort in in_order {
             let first = if sort == Sort::Stock { first_stock } else { 0 };
-            for (index, (slot, _)) in found.iter().enumerate() {
+            for (index, (slot, _)) in names.of(sort).iter().enumerate() {
                 let id = Id::new(source.text_of(slot.key));
                 things.name(id, Thing::new(sort, first + index), reader.solid(slot.key));
             }
-            names.sections[sort as usize] = found;
         }
         names
     }
 
     pub fn of(&self, sort: Sort) -> &[(Slot, Option<Span>)] {
-        &self.sections[sort as usize]
+        &self.sections[sort as usize].slots
+    }
+
+    /// Whether a section has keys that are no names of entries: merge keys, or such as are no
+    /// scalars.
+    pub fn has_odd_keys(&self, sort: Sort) -> bool {
+        self.sections[sort as usize].has_odd_keys
     }
 }
 
@@ -63,7 +84,7 @@ fn top(
     keys: &[Key],
 ) -> Vec<(Slot, Option<Span>, &'static str)> {
     let source = reader.source;
-    let slots = reader.named(root);
+    let (slots, _) = reader.named(root);
     let known = |name: &str| keys.iter().map(|key| key.name).find(|key| *key == name);
     let mut out: Vec<(Slot, Option<Span>, &'static str)> = Vec::new();
     let given = |out: &[(Slot, Option<Span>, &'static str)], name: &str| {

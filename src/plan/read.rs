@@ -124,22 +124,28 @@ impl<T: InSection> Shape for Section<T> {
             reader.wrong_kind(node, "things by name", &write);
             return None;
         }
-        // Mistakes of its merge keys, which collecting the names does not report.
-        reader.named(node);
+        let has_odd_keys = reader.names.has_odd_keys(T::SORT);
+        if has_odd_keys {
+            // Mistakes of its merge keys, which collecting the names does not report.
+            reader.named(node);
+        }
         let outer = (
             reader.on.clone(),
             reader.at,
             std::mem::take(&mut reader.path),
         );
         reader.in_section = true;
-        let slots = reader.names.of(T::SORT).to_vec();
-        let mut entries = Vec::with_capacity(slots.len());
-        for (index, (slot, via)) in slots.into_iter().enumerate() {
+        let count = reader.names.of(T::SORT).len();
+        let mut entries = Vec::with_capacity(count);
+        for index in 0..count {
+            let (slot, via) = reader.names.of(T::SORT)[index];
             entries.push(reader.by_way_of(via, |reader| section_entry::<T>(reader, slot, index)));
         }
         (reader.on, reader.at, reader.path) = outer;
         reader.in_section = false;
-        no_keys(reader, node);
+        if has_odd_keys {
+            no_keys(reader, node);
+        }
         Some(Self(entries))
     }
 }
@@ -157,7 +163,12 @@ fn no_keys(reader: &mut Reader<'_>, section: NodeId) {
 fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize) -> Entry<T> {
     let source = reader.source;
     let name = source.text_of(slot.key);
-    let id = Id::new(if name.is_empty() { "(no id)" } else { name });
+    let named = reader.things.first(name);
+    let id = match named {
+        _ if name.is_empty() => Id::new("(no id)"),
+        Some((id, ..)) => id.clone(),
+        None => Id::new(name),
+    };
     let at = reader.span(slot.key);
     (reader.on, reader.at) = (id.clone(), at);
     if name.is_empty() || name.chars().nth(LONGEST_ID).is_some() || name.chars().any(is_unseen) {
@@ -169,7 +180,7 @@ fn section_entry<T: InSection>(reader: &mut Reader<'_>, slot: Slot, index: usize
         0
     };
     let thing = Thing::new(T::SORT, first + index);
-    if let Some((taken, place)) = reader.things.first(name)
+    if let Some((_, taken, place)) = named
         && taken != thing
         && !name.is_empty()
     {

@@ -69,7 +69,7 @@ impl Thing {
 /// All ids of a plan: one id names one thing.
 #[derive(Debug, Default)]
 pub struct Things {
-    by_name: HashMap<Id, (Thing, Span)>,
+    by_name: HashMap<Id, (Thing, Span), foldhash::fast::RandomState>,
     /// Sorts whose section, or catalogue, could not be read.
     lost: [bool; 6],
 }
@@ -84,9 +84,10 @@ impl Things {
         self.by_name.entry(id).or_insert((thing, at));
     }
 
-    /// The thing that has a name, and the place where it was given.
-    pub fn first(&self, name: &str) -> Option<(Thing, Span)> {
-        self.by_name.get(name).copied()
+    /// The thing that has a name, the name as all share it, and the place where it was given.
+    pub fn first(&self, name: &str) -> Option<(&Id, Thing, Span)> {
+        let (id, (thing, place)) = self.by_name.get_key_value(name)?;
+        Some((id, *thing, *place))
     }
 
     /// Not all things of this sort are known, which has been reported.

@@ -59,6 +59,16 @@ impl Lines {
         start..start + kept
     }
 
+    /// Whether line `index` (from 0) holds `byte`.
+    pub fn holds(&self, index: usize, byte: usize) -> bool {
+        let starts_by = |line: usize| {
+            self.starts
+                .get(line)
+                .is_some_and(|start| *start as usize <= byte)
+        };
+        starts_by(index) && !starts_by(index + 1)
+    }
+
     /// Index (from 0) of the line that holds `byte`.
     pub fn index_of(&self, byte: usize) -> usize {
         self.starts
