@@ -112,19 +112,7 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
             return Ok(Outcome::Unusable);
         }
     };
-    let Settled {
-        files,
-        made,
-        left,
-        reverted,
-    } = settled;
-    if let Some(reason) = reverted {
-        complain(&format!(
-            "{}: nothing was written: with the redlines made it no longer reads: {reason}",
-            path.display()
-        ));
-        return Ok(Outcome::Unusable);
-    }
+    let Settled { files, made, left } = settled;
     for file in &files {
         if let Err(reason) = written::replace(&file.path, &file.before, &file.after) {
             complain(&format!("{}: not written: {reason}", file.path.display()));

@@ -2,6 +2,7 @@
 //!
 //! Knows: reading, the house, every rule. Must not know: how anything is printed.
 
+mod desk;
 mod figures;
 mod lacks;
 mod punch_list;
@@ -12,7 +13,7 @@ mod variance;
 
 pub use figures::quantities;
 pub use punch_list::{Became, Changes, Entry, Mistake, New, NotFound, Owed, PunchList, settle_up};
-pub use redline::{Marked, Suggestion, Why, ink};
+pub use redline::{Marked, Suggestion, Why, ink, ink_of};
 pub use run::{Review, Scope, Selection, Tally, review, review_text};
 pub use settle::{Rewritten, Settled, settle};
 pub use variance::LetPass;

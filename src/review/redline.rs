@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeSet, HashSet};
 
+use super::desk::Key;
 use super::run::Review;
-use crate::findings::{Redline, RedlineKind};
+use crate::findings::{Finding, Redline, RedlineKind};
 use crate::yaml::{Edit, FileId, Sources, apply, has_comment};
 
 /// A text with redlines made in it.
@@ -19,6 +20,8 @@ pub struct Marked {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Suggestion {
     pub rule: &'static str,
+    /// By what it is known again once others have been made.
+    pub key: Key,
     pub kind: RedlineKind,
     pub title: String,
     /// Where its edits start, as bytes of the text before.
@@ -36,6 +39,10 @@ pub enum Why {
     Kind,
     /// Made again and again, it would undo what others do.
     Circle,
+    /// With it the finding still stood, or there was another that had not been there.
+    Broken,
+    /// So many had been tried already that it was not.
+    Untried,
 }
 
 impl Why {
@@ -45,6 +52,8 @@ impl Why {
             Self::Comment => "it would take out a comment",
             Self::Kind => "it changes what gets built",
             Self::Circle => "others undo it",
+            Self::Broken => "with it the plan is no better",
+            Self::Untried => "it was not tried; run the command again",
         }
     }
 }
@@ -53,13 +62,24 @@ impl Why {
 /// findings, those of the given kinds only. A redline is made whole or not at all; one that would
 /// overlap an earlier one, or whose edits span a comment, is left.
 pub fn ink(review: &Review, kinds: &[RedlineKind]) -> Vec<Marked> {
+    let all: Vec<usize> = (0..review.findings.len()).collect();
+    ink_of(review, &all, |_, redline| kinds.contains(&redline.kind))
+}
+
+/// The same for some of the findings, given by their places in the review, and of each the first
+/// redline that is wanted.
+pub fn ink_of(
+    review: &Review,
+    findings: &[usize],
+    wants: impl Fn(&Finding, &Redline) -> bool,
+) -> Vec<Marked> {
     let mut inked = Inked::default();
     let (mut made, mut left) = (Vec::new(), Vec::new());
-    for finding in &review.findings {
+    for finding in findings.iter().map(|index| &review.findings[*index]) {
         let wanted = finding
             .redlines
             .iter()
-            .find(|redline| kinds.contains(&redline.kind));
+            .find(|redline| wants(finding, redline));
         let Some(redline) = wanted.or(finding.redlines.first()) else {
             continue;
         };
@@ -69,6 +89,7 @@ pub fn ink(review: &Review, kinds: &[RedlineKind]) -> Vec<Marked> {
             .map_or(review.file, |edit| edit.at.file);
         let suggestion = Suggestion {
             rule: finding.rule,
+            key: Key::of(finding, redline),
             kind: redline.kind,
             title: redline.title.clone(),
             at: redline

@@ -1,17 +1,22 @@
 //! Makes redlines again and again, until no more can be made.
+//!
+//! A redline is a promise: made, it clears its finding and brings no new one. Here the promise is
+//! held: the plan is reviewed with the redlines made, and those that do not keep it are left.
 
-use std::collections::{HashMap, HashSet};
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
-use super::redline::{Suggestion, Why, ink};
+use super::desk::{Desk, Kept, Key};
+use super::redline::{Suggestion, Why, ink_of};
 use super::run::{Review, Scope, Selection, review_text};
-use crate::findings::RedlineKind;
+use crate::findings::{Finding, Redline, RedlineKind};
 use crate::plan::{Date, Library};
+use crate::rules;
 use crate::yaml::{Broken, Sources};
 
-/// A redline can make room for another one; more rounds than this no plan needs.
-const ROUNDS: usize = 32;
+/// Reviews at most that look for redlines that keep their promise. A house needs a few; each costs
+/// as much as the plan is long.
+const TRIES: usize = 100;
 
 /// What became of a plan and its catalogues.
 #[derive(Debug, Default)]
@@ -20,8 +25,6 @@ pub struct Settled {
     pub files: Vec<Rewritten>,
     pub made: Vec<Suggestion>,
     pub left: Vec<(Suggestion, Why)>,
-    /// Why everything was taken back.
-    pub reverted: Option<String>,
 }
 
 /// A file with redlines made in it.
@@ -32,22 +35,8 @@ pub struct Rewritten {
     pub after: String,
 }
 
-/// Catalogues as changed so far, the others as they are.
-struct Changed<'l> {
-    library: &'l dyn Library,
-    texts: HashMap<PathBuf, String>,
-}
-
-impl Library for Changed<'_> {
-    fn load(&self, path: &Path) -> Result<String, String> {
-        self.texts
-            .get(path)
-            .map_or_else(|| self.library.load(path), |text| Ok(text.clone()))
-    }
-}
-
 /// Makes all redlines of the given kinds in a plan and its catalogues, and reviews the result,
-/// until nothing more can be made. What a variance lets pass on the day `today` is left. If the result could no longer be read, nothing is changed.
+/// until nothing more can be made. What a variance lets pass on the day `today` is left.
 ///
 /// # Errors
 /// The sources, and where and why the text is no YAML.
@@ -58,115 +47,137 @@ pub fn settle(
     kinds: &[RedlineKind],
     today: Option<Date>,
 ) -> Result<Settled, (Box<Sources>, Broken)> {
-    let mut changed = Changed {
-        library,
-        texts: HashMap::new(),
-    };
     let scope = Scope {
         selection: Selection::All,
         today,
     };
-    let mut settled = Settled::default();
-    let plan_path = path.to_owned();
-    let mut seen = HashSet::new();
-    let mut current = review_text(path, text, &changed, scope)?;
-    let unread = unread_catalogues(&current);
-    seen.insert(state_of(&current, |_| None));
-    for round in 0..=ROUNDS {
-        let marked = ink(&current, kinds);
-        let made: Vec<Suggestion> = marked.iter().flat_map(|file| file.made.clone()).collect();
-        settled.left = marked.iter().flat_map(|file| file.left.clone()).collect();
-        if made.is_empty() {
-            break;
-        }
-        let mut plan = current.sources.file(current.file).text.clone();
-        let mut texts = changed.texts.clone();
-        for file in marked.into_iter().filter(|file| !file.made.is_empty()) {
-            let source = current.sources.file(file.file);
-            if file.file == current.file {
-                plan = file.text;
-            } else {
-                texts.insert(source.path.clone(), file.text);
+    let mut settling = Settling {
+        desk: Desk::new(path, library, scope),
+        kinds,
+        refused: HashMap::new(),
+        tries: TRIES,
+        settled: Settled::default(),
+    };
+    let mut current = review_text(path, text, library, scope)?;
+    settling.desk.lay(&current);
+    // What a slip of spelling hides is judged only once it is mended, so that comes first, and what
+    // comes to light by it is not held against it.
+    for kept in [Kept::Reads, Kept::Better] {
+        current = settling.settle(current, kept);
+    }
+    Ok(settling.finish(&current))
+}
+
+struct Settling<'l> {
+    desk: Desk<'l>,
+    kinds: &'l [RedlineKind],
+    /// Redlines that did not keep their promise.
+    refused: HashMap<Key, Why>,
+    tries: usize,
+    settled: Settled,
+}
+
+impl Settling<'_> {
+    /// Makes redlines of one part of the rulebook until none is left that can be.
+    fn settle(&mut self, mut current: Review, kept: Kept) -> Review {
+        while self.tries > 0 {
+            let judged = |finding: &Finding| rules::is_judged(finding.rule);
+            let open = current.findings.iter().enumerate().filter(|(_, finding)| {
+                judged(finding) == (kept == Kept::Better)
+                    && finding
+                        .redlines
+                        .iter()
+                        .any(|redline| self.wants(finding, redline))
+            });
+            let open: Vec<usize> = open.map(|(index, _)| index).collect();
+            if open.is_empty() {
+                break;
+            }
+            let refused = self.refused.len();
+            match self.find(&current, &open, kept) {
+                Some((next, made)) => {
+                    for file in self.desk.lay(&next) {
+                        note(&mut self.settled.files, &current, file);
+                    }
+                    self.settled.made.extend(made);
+                    current = next;
+                }
+                // One refused may give way to another that its finding offers.
+                None if self.refused.len() > refused => {}
+                None => break,
             }
         }
-        let state = state_of(&current, |path| {
-            if *path == plan_path {
-                Some(&plan)
-            } else {
-                texts.get(path)
-            }
+        current
+    }
+
+    fn wants(&self, finding: &Finding, redline: &Redline) -> bool {
+        self.kinds.contains(&redline.kind) && !self.refused.contains_key(&Key::of(finding, redline))
+    }
+
+    /// The review after as many of the redlines as keep their promise together: all of them, else
+    /// those of the first part in which some do. One that alone does not is refused.
+    fn find(
+        &mut self,
+        current: &Review,
+        open: &[usize],
+        kept: Kept,
+    ) -> Option<(Review, Vec<Suggestion>)> {
+        if open.is_empty() || self.tries == 0 {
+            return None;
+        }
+        let marked = ink_of(current, open, |finding, redline| {
+            self.wants(finding, redline)
         });
-        if round == ROUNDS || !seen.insert(state) {
-            settled
-                .left
-                .extend(made.into_iter().map(|suggestion| (suggestion, Why::Circle)));
-            break;
+        let made: Vec<Suggestion> = marked.iter().flat_map(|file| file.made.clone()).collect();
+        if made.is_empty() {
+            return None;
         }
-        for (_, source) in current.sources.files() {
-            let after = if source.path == path {
-                Some(&plan)
-            } else {
-                texts.get(&source.path)
-            };
-            if let Some(after) = after {
-                note(&mut settled.files, &source.path, &source.text, after);
-            }
-        }
-        changed.texts = texts;
-        current = match review_text(path, plan, &changed, scope) {
-            Ok(review) if unread_catalogues(&review) <= unread => review,
-            Ok(_) => {
-                return Ok(reverted(
-                    settled,
-                    made,
-                    "a catalogue could no longer be read",
-                ));
-            }
-            Err((_, broken)) => return Ok(reverted(settled, made, &broken.reason)),
+        self.tries -= 1;
+        let why = match self.desk.attempt(current, &marked, kept) {
+            Ok(next) => return Some((next, made)),
+            Err(why) => why,
         };
-        settled.made.extend(made);
+        if made.len() == 1 {
+            let key = made[0].key.clone();
+            self.refused.insert(key, why);
+            return None;
+        }
+        let (first, rest) = open.split_at(open.len() / 2);
+        self.find(current, first, kept)
+            .or_else(|| self.find(current, rest, kept))
     }
-    settled.files.retain(|file| file.before != file.after);
-    Ok(settled)
-}
 
-/// All texts of a review as one number, some of them changed.
-fn state_of<'t>(review: &Review, changed: impl Fn(&PathBuf) -> Option<&'t String>) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    for (_, source) in review.sources.files() {
-        (&source.path, changed(&source.path).unwrap_or(&source.text)).hash(&mut hasher);
-    }
-    hasher.finish()
-}
-
-fn note(files: &mut Vec<Rewritten>, path: &Path, before: &str, after: &str) {
-    match files.iter_mut().find(|file| file.path == path) {
-        Some(file) => after.clone_into(&mut file.after),
-        None => files.push(Rewritten {
-            path: path.to_owned(),
-            before: before.to_owned(),
-            after: after.to_owned(),
-        }),
-    }
-}
-
-fn reverted(settled: Settled, made: Vec<Suggestion>, reason: &str) -> Settled {
-    let undone = settled
-        .made
-        .into_iter()
-        .chain(made)
-        .map(|suggestion| (suggestion, Why::Circle));
-    Settled {
-        left: settled.left.into_iter().chain(undone).collect(),
-        reverted: Some(reason.to_owned()),
-        ..Settled::default()
+    fn finish(mut self, current: &Review) -> Settled {
+        let all: Vec<usize> = (0..current.findings.len()).collect();
+        let offered = ink_of(current, &all, |finding, redline| {
+            self.wants(finding, redline)
+        });
+        for file in offered {
+            let untried = file.made.into_iter().map(|made| (made, Why::Untried));
+            let left = file.left.into_iter().chain(untried).map(|(one, why)| {
+                let why = self.refused.get(&one.key).copied().unwrap_or(why);
+                (one, why)
+            });
+            self.settled.left.extend(left);
+        }
+        self.settled.files.retain(|file| file.before != file.after);
+        self.settled
     }
 }
 
-fn unread_catalogues(review: &Review) -> usize {
-    review
-        .findings
-        .iter()
-        .filter(|finding| finding.rule == "plan.catalogue-unread")
-        .count()
+/// Keeps what a file was before its first change, and what it is now.
+fn note(files: &mut Vec<Rewritten>, before: &Review, (path, after): (PathBuf, String)) {
+    if let Some(file) = files.iter_mut().find(|file| file.path == path) {
+        file.after = after;
+    } else if let Some((_, source)) = before
+        .sources
+        .files()
+        .find(|(_, source)| source.path == path)
+    {
+        files.push(Rewritten {
+            before: source.text.clone(),
+            path,
+            after,
+        });
+    }
 }

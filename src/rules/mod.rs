@@ -76,6 +76,11 @@ pub fn all_sheets() -> impl Iterator<Item = &'static Sheet> {
     SHEETS.iter().chain(READING_SHEETS.iter())
 }
 
+/// Whether a function judges by the sheet; the others are of mistakes that reading reports.
+pub fn is_judged(id: &str) -> bool {
+    RULES.binary_search_by(|rule| rule.id.cmp(id)).is_ok()
+}
+
 /// The sheet of a rule or of a mistake.
 pub fn sheet(id: &str) -> Option<&'static Sheet> {
     match RULES.binary_search_by(|rule| rule.id.cmp(id)) {

@@ -1,5 +1,7 @@
 //! Redlines in a text: made whole or not at all, until still.
 
+mod promise;
+
 use std::path::Path;
 
 use nailplate::findings::{Finding, Id, Level, Redline, RedlineKind};
