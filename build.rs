@@ -7,9 +7,10 @@ use std::path::{Path, PathBuf};
 use std::{env, fs};
 
 /// Folders under `rules/` whose files are no rules: tables of numbers, and the sheets of the
-/// mistakes that reading reports (judged in `src/plan/`).
+/// mistakes that reading a plan (judged in `src/plan/`) or settings (in `src/settings/`) reports.
 const TABLES: &str = "tables";
 const READING: &str = "reading";
+const SETTINGS: &str = "settings";
 
 fn main() {
     let root = PathBuf::from(env::var_os("CARGO_MANIFEST_DIR").expect("cargo sets it"));
@@ -21,7 +22,7 @@ fn main() {
     let functions = files(&root.join("src/rules"), "rs");
     let judged: BTreeSet<_> = sheets
         .iter()
-        .filter(|(area, _)| area != TABLES && area != READING)
+        .filter(|(area, _)| ![TABLES, READING, SETTINGS].contains(&&**area))
         .cloned()
         .collect();
     let mut lone = String::new();
@@ -39,7 +40,8 @@ fn main() {
     }
     assert!(lone.is_empty(), "a rule is two files:\n{lone}");
 
-    let reading: Vec<_> = sheets.iter().filter(|(area, _)| area == READING).collect();
+    let read = |(area, _): &&(String, String)| [READING, SETTINGS].contains(&&**area);
+    let reading: Vec<_> = sheets.iter().filter(read).collect();
     fs::write(out.join("rulebook.rs"), rulebook(&root, &judged, &reading))
         .expect("OUT_DIR is writable");
     fs::write(out.join("rule_tests.rs"), tests(&judged, &reading)).expect("OUT_DIR is writable");
@@ -102,9 +104,13 @@ fn rulebook(
     for (id, area, name) in ids {
         let path = format!("rules/{area}/{name}.yaml");
         let code = format!("{}::{}", module(area), module(name));
+        let read = |path: String| fs::read_to_string(root.join(path)).unwrap_or_default();
+        // One too many does no harm: a change of the rule is then told with those that may hide a hazard.
+        let hazards = read(path.clone()).contains("level: hazard")
+            || read(format!("src/rules/{area}/{name}.rs")).contains("Level::Hazard");
         let _ = writeln!(
             text,
-            "    Rule {{ id: {id:?}, path: {path:?}, sheet: include_str!({:?}), judge: {code}::judge, decode: |sheet| sheet.decode::<{code}::Limits>().map(drop) }},",
+            "    Rule {{ id: {id:?}, path: {path:?}, sheet: include_str!({:?}), hazards: {hazards}, judge: {code}::judge, decode: |sheet| sheet.decode::<{code}::Limits>().map(drop) }},",
             root.join(&path).display().to_string()
         );
     }
@@ -113,12 +119,19 @@ fn rulebook(
         let path = format!("rules/{area}/{name}.yaml");
         let _ = writeln!(
             text,
-            "    ReadingSheet {{ id: \"plan.{name}\", path: {path:?}, sheet: include_str!({:?}) }},",
+            "    ReadingSheet {{ id: {:?}, path: {path:?}, sheet: include_str!({:?}) }},",
+            mistake(area, name),
             root.join(&path).display().to_string()
         );
     }
     text.push_str("];\n");
     text
+}
+
+/// What a mistake is called: those of a plan are of the area `plan`.
+fn mistake(area: &str, name: &str) -> String {
+    let area = if area == READING { "plan" } else { area };
+    format!("{area}.{name}")
 }
 
 fn tests(rules: &BTreeSet<(String, String)>, reading: &[&(String, String)]) -> String {
@@ -132,11 +145,12 @@ fn tests(rules: &BTreeSet<(String, String)>, reading: &[&(String, String)]) -> S
             format!("{area}.{name}")
         );
     }
-    for (_, name) in reading {
+    for (area, name) in reading {
         let _ = writeln!(
             text,
-            "#[test]\nfn reading_{}() {{\n    trial(\"plan.{name}\");\n}}",
-            module(name)
+            "#[test]\nfn {area}_{}() {{\n    trial({:?});\n}}",
+            module(name),
+            mistake(area, name)
         );
     }
     text

@@ -13,6 +13,7 @@ pub mod plan;
 pub mod review;
 pub mod rules;
 pub mod schema;
+pub mod settings;
 pub mod tables;
 pub mod units;
 pub mod yaml;

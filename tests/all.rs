@@ -12,5 +12,6 @@ mod redline;
 mod rules;
 mod sarif;
 mod schema;
+mod settings;
 mod sheets;
 mod tidy;

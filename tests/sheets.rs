@@ -2,12 +2,13 @@
 //! the offered edit gives `right`, and `right` is silent.
 
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use nailplate::findings::{Finding, RedlineKind};
 use nailplate::plan::{Date, Library, MISTAKES};
-use nailplate::review::{Review, Selection, ink, review_text};
+use nailplate::review::{Review, Selection, ink, of_settings, review_text};
 use nailplate::rules::{READING, RULES, sheet};
+use nailplate::settings::{self, Cabinet};
 
 /// The mark behind the line that the finding must point at.
 const MARK: &str = "# <== here";
@@ -28,7 +29,43 @@ impl Library for Nothing {
     }
 }
 
-fn review(text: &str, selection: Selection<'_>) -> Review {
+/// Settings, or a firm's sheet where the text is one; no other file is there.
+struct Office<'t>(&'t str);
+
+impl Library for Office<'_> {
+    fn load(&self, path: &Path) -> Result<String, String> {
+        match path.ends_with("line/one-subwoofer.yaml") {
+            true => Ok(self.0.to_owned()),
+            false => Err("no such file".into()),
+        }
+    }
+}
+
+impl Cabinet for Office<'_> {
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, String> {
+        match folder.ends_with("firm") {
+            true => Ok(vec!["line/one-subwoofer.yaml".into()]),
+            false => Err("no such folder".into()),
+        }
+    }
+}
+
+fn settings(text: &str) -> Review {
+    let is_sheet = text.starts_with("id:");
+    let settings = if is_sheet {
+        "nailplate: 1\nrulebook: firm\n"
+    } else {
+        text
+    };
+    let read = settings::read(Path::new("nailplate.yaml"), settings.into(), &Office(text));
+    let read = read.unwrap_or_else(|(_, broken)| panic!("no YAML: {}", broken.reason));
+    of_settings(read.sources, read.file, read.findings)
+}
+
+fn review(id: &str, text: &str, selection: Selection<'_>) -> Review {
+    if settings::MISTAKES.contains(&id) {
+        return settings(text);
+    }
     let read = review_text(
         Path::new("example.plan.yaml"),
         text.to_owned(),
@@ -75,7 +112,7 @@ fn trial(id: &str) {
         .filter(|(_, line)| line.contains(MARK))
         .collect();
     assert_eq!(marked.len(), 1, "`wrong` marks one line with `{MARK}`");
-    let wrong = review(&whole.wrong, Selection::Only(id));
+    let wrong = review(id, &whole.wrong, Selection::Only(id));
     assert_eq!(
         wrong.findings.len(),
         1,
@@ -93,7 +130,7 @@ fn trial(id: &str) {
     );
     well_put(finding);
 
-    let right = review(&whole.right, Selection::Only(id));
+    let right = review(id, &whole.right, Selection::Only(id));
     assert!(
         right.findings.is_empty(),
         "`right` is silent, not:{}",
@@ -105,7 +142,7 @@ fn trial(id: &str) {
         right.gaps
     );
     for (name, text) in [("wrong", &whole.wrong), ("right", &whole.right)] {
-        let all = review(text, Selection::All);
+        let all = review(id, text, Selection::All);
         let others: Vec<_> = all
             .findings
             .iter()
@@ -127,12 +164,12 @@ fn trial(id: &str) {
             "the offered edit gives `right`"
         );
         // An edit brings no finding that was not there before.
-        let known: BTreeSet<_> = review(&whole.wrong, Selection::All)
+        let known: BTreeSet<_> = review(id, &whole.wrong, Selection::All)
             .findings
             .iter()
             .map(|f| (f.rule, f.on.clone()))
             .collect();
-        let after = review(&marked[0].text, Selection::All);
+        let after = review(id, &marked[0].text, Selection::All);
         let new: Vec<_> = after
             .findings
             .iter()
@@ -203,7 +240,8 @@ fn well_put(finding: &Finding) {
 #[test]
 fn reading_and_its_sheets_agree() {
     let sheets: BTreeSet<_> = READING.iter().map(|sheet| sheet.id).collect();
-    let mistakes: BTreeSet<_> = MISTAKES.iter().copied().collect();
+    let all = MISTAKES.iter().chain(settings::MISTAKES);
+    let mistakes: BTreeSet<_> = all.copied().collect();
     assert_eq!(mistakes, sheets);
 }
 

@@ -1,14 +1,13 @@
 //! Reviews handed over one by one: to standard output, the complaints to standard error.
 
 use std::io::{self, IsTerminal, Stderr, Write};
-use std::path::Path;
 use std::time::Instant;
 
 use super::Outcome;
 use super::input;
 use super::out::{Out, complain};
 use super::progress::Progress;
-use super::review::Form;
+use super::review::{Form, Refused};
 use crate::forms::Words;
 use crate::forms::json::Json;
 use crate::forms::letter::Letters;
@@ -93,12 +92,15 @@ impl<'w> Delivery<'w> {
     ///
     /// # Errors
     /// Those of the output.
-    pub fn unusable(&mut self, plan: &Path, reason: &str) -> io::Result<()> {
-        self.progress.make_way();
-        complain(reason);
+    pub fn unusable(&mut self, refused: &Refused) -> io::Result<()> {
+        if !refused.told {
+            self.progress.make_way();
+            complain(&refused.reason);
+        }
+        let name = input::name(&refused.plan);
         match &mut self.document {
-            Document::Letters(letters) => letters.unusable(&input::name(plan), reason)?,
-            Document::Sarif(sarif) => sarif.unusable(&input::name(plan), reason)?,
+            Document::Letters(letters) => letters.unusable(&name, &refused.reason)?,
+            Document::Sarif(sarif) => sarif.unusable(&name, &refused.reason)?,
             Document::Json(_) | Document::Plain { .. } => {}
         }
         self.one_more(Outcome::Unusable)

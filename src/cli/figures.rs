@@ -8,20 +8,20 @@ use clap::ValueEnum;
 use super::Outcome;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
-use super::plans;
+use super::{plans, settings};
 use crate::findings::Gap;
 use crate::forms::System;
 use crate::forms::figures as form;
 use crate::house::{House, Quantity};
 use crate::plan::{self, Region};
-use crate::review::quantities;
+use crate::review::{quantities, unread};
 use crate::yaml::Sources;
 
 /// Show every computed quantity with its working
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Example:\n  nailplate figures --as json kestrel.plan.yaml > figures.json\n\n\
-Exit status: 0, or 2 for a file that could not be used."
+Exit status: 0, 1 for a mistake in settings, 2 for a file that could not be used."
 )]
 pub struct Args {
     /// Plans to compute, or folders of plans; `-` is standard input
@@ -60,8 +60,11 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 type Show<'w> = dyn FnMut(&str, Option<Region>, &[Quantity], &[Gap]) -> io::Result<()> + 'w;
 
 fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
-    let (plans, mut worst) = plans::named(&args.paths);
-    for path in &plans {
+    let (plans, worst) = plans::named(&args.paths);
+    let (plans, mistaken, mut worst) = settings::govern(plans, worst);
+    mistaken.iter().for_each(settings::complain_of);
+    for governed in plans.iter().filter(|plan| plan.unusable.is_none()) {
+        let path = &governed.path;
         let Some(text) = input::read(path) else {
             worst = Outcome::Unusable;
             continue;
@@ -74,8 +77,10 @@ fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
             worst = Outcome::Unusable;
             continue;
         }
-        let (plan, mistakes) = plan::read(&mut sources, file, &Disk);
-        let (quantities, gaps) = quantities(&House::build(&plan, &sources));
+        let (plan, mistakes) = plan::read(&mut sources, file, &governed.stocked(&Disk));
+        let house = House::build(&plan, &sources);
+        let (quantities, mut gaps) = quantities(&house, governed.scope().rulebook);
+        gaps.extend(unread(&plan));
         let name = name.to_string_lossy();
         show(&name, plan.region.value().copied(), &quantities, &gaps)?;
         if !mistakes.is_empty() {

@@ -1,16 +1,22 @@
 //! Reading plans and catalogues.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
+
+use ignore::WalkBuilder;
 
 use super::out::complain;
 use crate::forms;
 use crate::plan::Library;
+use crate::settings::Cabinet;
 use crate::yaml::{Broken, Lines, MAX_BYTES, Sources};
 
-/// Catalogues come from the disk.
+/// Catalogues, settings and sheets come from the disk.
 pub struct Disk;
+
+/// Sheets of one folder; there are not so many rules.
+const MOST_SHEETS: usize = 1000;
 
 impl Library for Disk {
     fn load(&self, path: &Path) -> Result<String, String> {
@@ -19,6 +25,43 @@ impl Library for Disk {
             Some((line, column)) => format!("line {line}, column {column}: {reason}"),
             None => reason,
         })
+    }
+}
+
+impl Cabinet for Disk {
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, String> {
+        let kind = fs::metadata(folder).map_err(|error| match error.kind() {
+            ErrorKind::NotFound => "there is no such folder".into(),
+            _ => reason(&error),
+        })?;
+        if !kind.is_dir() {
+            return Err("this is no folder".into());
+        }
+        let walk = WalkBuilder::new(folder)
+            .standard_filters(false)
+            .hidden(true)
+            // One deeper than sheets stand, to see those that are out of their place.
+            .max_depth(Some(3))
+            .sort_by_file_name(Ord::cmp)
+            .build();
+        let mut files = Vec::new();
+        for entry in walk {
+            let entry = entry.map_err(|error| match error.io_error() {
+                Some(io) => reason(io),
+                None => error.to_string(),
+            })?;
+            let path = entry.path();
+            let yaml = path
+                .extension()
+                .is_some_and(|end| end == "yaml" || end == "yml");
+            if yaml && !path.is_dir() {
+                files.push(path.strip_prefix(folder).unwrap_or(path).to_owned());
+            }
+            if files.len() > MOST_SHEETS {
+                return Err(format!("more than {MOST_SHEETS} YAML files lie below it"));
+            }
+        }
+        Ok(files)
     }
 }
 

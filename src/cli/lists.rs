@@ -2,10 +2,11 @@
 
 use std::collections::HashMap;
 use std::fs;
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 
 use super::Outcome;
 use super::input::{self, Disk};
+use super::nearby::{called, is_root};
 use super::out::complain;
 use crate::plan::Library;
 use crate::review::{Entry, Mistake, PunchList};
@@ -149,9 +150,9 @@ impl Lists {
         }
         let path = folder.join(NAME);
         let list = if path.symlink_metadata().is_ok() {
-            let (name, text) = (called(&path), Disk.load(&path));
+            let (name, text) = (called(&path).display().to_string(), Disk.load(&path));
             Some(self.add(folder.to_owned(), path, name, text))
-        } else if folder.join(".git").exists() {
+        } else if is_root(folder) {
             // What lies above the repository is not the repository's.
             None
         } else {
@@ -229,21 +230,4 @@ fn steps(way: &Path) -> Option<String> {
         text.push('/');
     }
     Some(text)
-}
-
-/// A file as it is called from the current folder.
-fn called(path: &Path) -> String {
-    let here = std::env::current_dir().and_then(fs::canonicalize);
-    let (Ok(here), Some(folder), Some(name)) = (here, path.parent(), path.file_name()) else {
-        return path.display().to_string();
-    };
-    let called = if let Ok(below) = path.strip_prefix(&here) {
-        below.to_owned()
-    } else if let Ok(down) = here.strip_prefix(folder) {
-        let up = down.components().map(|_| Component::ParentDir);
-        up.collect::<PathBuf>().join(name)
-    } else {
-        path.to_owned()
-    };
-    called.display().to_string()
 }

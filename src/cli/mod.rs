@@ -8,6 +8,7 @@ mod figures;
 mod hands;
 mod input;
 mod lists;
+mod nearby;
 mod out;
 mod plans;
 mod progress;
@@ -16,6 +17,7 @@ mod redline;
 mod review;
 mod rulebook;
 mod schema;
+mod settings;
 mod shelf;
 mod written;
 

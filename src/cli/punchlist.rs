@@ -10,7 +10,8 @@ use super::day::Day;
 use super::input::{self, Disk};
 use super::lists::{Found, Lists, NAME, Which};
 use super::out::{Out, complain, page};
-use super::review::reviewed;
+use super::review::{Refused, reviewed};
+use super::settings::{self, Governed};
 use super::shelf::Shelf;
 use super::{Outcome, hands, plans, written};
 use crate::forms::changes::{self as form, Done};
@@ -58,6 +59,8 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     if unusable == Outcome::Unusable {
         return Ok(unusable);
     }
+    let (plans, mistaken, worst) = settings::govern(plans, worst);
+    mistaken.iter().for_each(settings::complain_of);
     let mut recorded = Recorded {
         changes: lists.all().iter().map(|_| Changes::default()).collect(),
         lists: &lists,
@@ -103,22 +106,22 @@ struct Recorded<'l> {
 
 impl Recorded<'_> {
     /// Reviews the plans, and looks for those that are no more.
-    fn look(&mut self, plans: &[PathBuf], paths: &[PathBuf], today: Date) -> io::Result<()> {
+    fn look(&mut self, plans: &[Governed], paths: &[PathBuf], today: Date) -> io::Result<()> {
         let lists = self.lists;
-        let mut pieces: Vec<(&Path, usize, String)> = Vec::new();
-        for path in plans {
-            match lists.holding(path) {
-                Some((list, name)) => pieces.push((path, list, name)),
+        let mut pieces: Vec<(&Governed, usize, String)> = Vec::new();
+        for plan in plans {
+            match lists.holding(&plan.path) {
+                Some((list, name)) => pieces.push((plan, list, name)),
                 None => self.unusable(&format!(
                     "{}: no punch list could hold for it: it must lie below the list's folder and have a name that is text; \
                      --list names another list",
-                    path.display()
+                    plan.path.display()
                 )),
             }
         }
         let there: HashSet<(usize, &str)> = pieces
             .iter()
-            .filter(|(path, ..)| path.exists())
+            .filter(|(plan, ..)| plan.path.exists())
             .map(|(_, list, name)| (*list, &**name))
             .collect();
         let mut gone = Vec::new();
@@ -146,15 +149,16 @@ impl Recorded<'_> {
             &pieces,
             processors.min(pieces.len()),
             || (),
-            |(), (path, list, name)| {
-                let review = reviewed(path, &shelf, lists, Some(today))?;
+            |(), (plan, list, name)| {
+                let review = reviewed(plan, &shelf, lists, Some(today))?;
                 let entries = lists.all()[*list].list.of(name);
                 Ok((*list, Changes::of(&review, name, entries, today)))
             },
-            |looked: Result<_, String>| {
+            |looked: Result<_, Refused>| {
                 match looked {
                     Ok((list, changes)) => self.changes[list].extend(changes),
-                    Err(reason) => self.unusable(&reason),
+                    Err(refused) if refused.told => self.worst = Outcome::Unusable,
+                    Err(refused) => self.unusable(&refused.reason),
                 }
                 Ok(())
             },

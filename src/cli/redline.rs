@@ -2,15 +2,16 @@
 
 use std::collections::HashSet;
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use super::day::Day;
 use super::input::{self, Disk};
 use super::out::{Out, complain, page};
+use super::settings::{self, Governed};
 use super::{Outcome, plans, written};
 use crate::findings::RedlineKind;
 use crate::forms::{clean, redline as form};
-use crate::review::{Scope, Selection, Settled, ink, review_text, settle};
+use crate::review::{Review, Scope, Settled, ink, review_text, settle};
 
 /// Show or write the edits that a review suggests
 #[derive(Debug, clap::Args)]
@@ -34,13 +35,17 @@ pub struct Args {
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    let (plans, mut worst) = plans::named(&args.paths);
+    let (plans, worst) = plans::named(&args.paths);
+    let (plans, mistaken, mut worst) = settings::govern(plans, worst);
     let mut shown = HashSet::new();
-    for path in &plans {
+    for review in &mistaken {
+        mend(args, review, out)?;
+    }
+    for plan in plans.iter().filter(|plan| plan.unusable.is_none()) {
         let outcome = if args.ink {
-            write(args, path, out)?
+            write(args, plan, out)?
         } else {
-            show(args, path, &mut shown, out)?
+            show(args, plan, &mut shown, out)?
         };
         worst = worst.max(outcome);
     }
@@ -50,18 +55,16 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
 /// The diff of everything on offer. A catalogue that several plans share is shown once.
 fn show(
     args: &Args,
-    path: &Path,
+    plan: &Governed,
     shown: &mut HashSet<(PathBuf, String)>,
     out: &mut Out,
 ) -> io::Result<Outcome> {
-    let scope = Scope {
-        selection: Selection::All,
-        today: args.day.or_today(),
-    };
+    let path = &plan.path;
     let Some(text) = input::read(path) else {
         return Ok(Outcome::Unusable);
     };
-    let review = match review_text(&input::name(path), text, &Disk, scope) {
+    let name = input::name(path);
+    let review = match review_text(&name, text, &plan.stocked(&Disk), scope(args, plan)) {
         Ok(review) => review,
         Err((sources, broken)) => {
             input::complain_of(&sources, &broken);
@@ -92,7 +95,47 @@ fn show(
     })
 }
 
-fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
+fn scope<'p>(args: &Args, plan: &'p Governed) -> Scope<'p> {
+    Scope {
+        today: args.day.or_today(),
+        ..plan.scope()
+    }
+}
+
+/// Settings with mistakes: their slips are shown, or mended where that changes nothing that they mean. The others
+/// are told.
+fn mend(args: &Args, review: &Review, out: &mut Out) -> io::Result<()> {
+    let name = |file| clean(&review.sources.file(file).path.to_string_lossy()).into_owned();
+    let kinds: &[RedlineKind] = match (args.ink, args.change_orders) {
+        (true, false) => &[RedlineKind::Same],
+        _ => &[RedlineKind::Same, RedlineKind::Change],
+    };
+    let marked = ink(review, kinds);
+    for file in &marked {
+        let source = review.sources.file(file.file);
+        if !args.ink {
+            form::diff(source, file, page(), out)?;
+        } else if file.text != source.text {
+            match written::replace(&source.path, &source.text, &file.text) {
+                Ok(()) => {
+                    writeln!(
+                        out,
+                        "{}: written; the plans below went by it as it was",
+                        name(file.file)
+                    )?;
+                    form::made(&file.made, out)?;
+                }
+                Err(reason) => complain(&format!("{}: not written: {reason}", name(file.file))),
+            }
+        }
+        form::left(&file.left, out)?;
+    }
+    settings::complain_of(review);
+    Ok(())
+}
+
+fn write(args: &Args, plan: &Governed, out: &mut Out) -> io::Result<Outcome> {
+    let path = &plan.path;
     if input::is_stdin(path) {
         complain("standard input cannot be written: give --ink a file");
         return Ok(Outcome::Unusable);
@@ -105,7 +148,7 @@ fn write(args: &Args, path: &Path, out: &mut Out) -> io::Result<Outcome> {
     } else {
         &[RedlineKind::Same]
     };
-    let settled = match settle(path, text, &Disk, kinds, args.day.or_today()) {
+    let settled = match settle(path, text, &plan.stocked(&Disk), kinds, scope(args, plan)) {
         Ok(settled) => settled,
         Err((sources, broken)) => {
             input::complain_of(&sources, &broken);

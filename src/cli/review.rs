@@ -1,7 +1,7 @@
 //! `nailplate review`
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::thread;
 
 use clap::ValueEnum;
@@ -11,12 +11,13 @@ use super::delivery::Delivery;
 use super::input::{self, Disk};
 use super::lists::{Lists, Owing};
 use super::out::{Out, page};
+use super::settings::{self, Governed};
 use super::shelf::Shelf;
 use super::{Outcome, hands, plans};
 use crate::findings::Level;
 use crate::forms::{Page, Words, json, letter, lines, sarif, text};
 use crate::plan::{Date, Library};
-use crate::review::{Review, Scope, Selection, review_text, settle_up};
+use crate::review::{Review, Scope, review_text, settle_up};
 
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
@@ -24,7 +25,8 @@ use crate::review::{Review, Scope, Selection, review_text, settle_up};
     after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n  nailplate review --as json-lines plans/\n\n\
 Of a folder every *.plan.yaml and *.plan.yml below it is checked, save what is hidden, a link, or named by an ignore file \
 (.gitignore, .ignore). A plan named twice is checked once.\n\n\
-Exit status: 0 nothing at or above the holding level, 1 findings at or above it, 2 a file that could not be used."
+Exit status: 0 nothing at or above the holding level, 1 findings at or above it or a mistake in settings, 2 a file that \
+could not be used."
 )]
 pub struct Args {
     /// Plans to check, or folders of plans; `-` is standard input
@@ -33,9 +35,10 @@ pub struct Args {
     /// How the review is written
     #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Text)]
     form: Form,
-    /// The lowest level that holds a plan up (exit status 1)
-    #[arg(long, value_name = "LEVEL", value_enum, default_value_t = Hold::Fault)]
-    hold: Hold,
+    /// The lowest level that holds a plan up (exit status 1); if left out what its settings say, else
+    /// fault
+    #[arg(long, value_name = "LEVEL", value_enum)]
+    hold: Option<Hold>,
     /// A check that could not be made holds a plan up, too
     #[arg(long)]
     hold_gaps: bool,
@@ -85,8 +88,9 @@ impl From<Hold> for Level {
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
     let (lists, unusable) = Lists::of(&plans, args.owing.which());
-    let worst = worst.max(unusable);
-    let plans: Vec<(usize, PathBuf)> = (1..).zip(plans).collect();
+    let (plans, mistaken, worst) = settings::govern(plans, worst.max(unusable));
+    let first = mistaken.len() + 1;
+    let plans: Vec<(usize, Governed)> = (first..).zip(plans).collect();
     let shelf = Shelf::before(Disk);
     let desk = Desk {
         args,
@@ -94,27 +98,31 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
         today: args.day.or_today(),
         library: &shelf,
         lists: &lists,
-        alone: plans.len() == 1,
+        alone: plans.len() + mistaken.len() == 1,
     };
     let processors = || thread::available_parallelism().map_or(1, usize::from);
     let hands = args.hands.map_or_else(processors, usize::from);
-    let mut delivery = Delivery::start(args.form, plans.len(), worst, out)?;
+    let mut delivery = Delivery::start(args.form, plans.len() + mistaken.len(), worst, out)?;
+    for (number, review) in (1..).zip(&mistaken) {
+        // Whatever the holding level: it is the settings that set it.
+        let mut words = Words::default();
+        delivery.reviewed(Outcome::Found, &desk.entry(review, number), |out| {
+            desk.write(review, number, &mut words, out)
+        })?;
+    }
     if hands.min(plans.len()) > 1 {
         hands::in_order(
             &plans,
             hands.min(plans.len()),
             Words::default,
-            |words, (number, plan)| {
-                desk.written(*number, plan, words)
-                    .map_err(|reason| (plan.clone(), reason))
-            },
+            |words, (number, plan)| desk.written(*number, plan, words),
             |written| match written {
                 Ok(Written {
                     outcome,
                     entry,
                     bytes,
                 }) => delivery.reviewed(outcome, &entry, |out| out.write_all(&bytes)),
-                Err((plan, reason)) => delivery.unusable(&plan, &reason),
+                Err(refused) => delivery.unusable(&refused),
             },
         )?;
     } else {
@@ -124,15 +132,33 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
             match desk.review(plan) {
                 Ok(review) => {
                     let entry = desk.entry(&review, *number);
-                    delivery.reviewed(desk.held(&review), &entry, |out| {
+                    delivery.reviewed(desk.held(&review, plan), &entry, |out| {
                         desk.write(&review, *number, &mut words, out)
                     })?;
                 }
-                Err(reason) => delivery.unusable(plan, &reason)?,
+                Err(refused) => delivery.unusable(&refused)?,
             }
         }
     }
     delivery.finish()
+}
+
+/// A plan that could not be reviewed.
+pub struct Refused {
+    pub plan: PathBuf,
+    pub reason: String,
+    /// Standard error has it already, once for all plans that it is about.
+    pub told: bool,
+}
+
+impl Refused {
+    fn new(plan: &Governed, reason: String) -> Self {
+        Self {
+            plan: plan.path.clone(),
+            reason,
+            told: false,
+        }
+    }
 }
 
 /// What all hands work by.
@@ -157,27 +183,34 @@ struct Written {
 /// Reads and reviews a plan and settles up with its punch list.
 ///
 /// # Errors
-/// Why the plan cannot be used, in words.
+/// Why the plan cannot be used.
 pub(super) fn reviewed(
-    path: &Path,
+    plan: &Governed,
     library: &dyn Library,
     lists: &Lists,
     today: Option<Date>,
-) -> Result<Review, String> {
+) -> Result<Review, Refused> {
+    if let Some(reason) = &plan.unusable {
+        return Err(Refused {
+            told: true,
+            ..Refused::new(plan, reason.to_string())
+        });
+    }
     let scope = Scope {
-        selection: Selection::All,
         today,
+        ..plan.scope()
     };
-    let text = input::text(path)?;
-    let mut review = review_text(&input::name(path), text, library, scope)
-        .map_err(|(sources, broken)| input::no_yaml(&sources, &broken))?;
-    settle_up(&mut review, lists.entries(path));
+    let text = input::text(&plan.path).map_err(|reason| Refused::new(plan, reason))?;
+    let name = input::name(&plan.path);
+    let mut review = review_text(&name, text, &plan.stocked(library), scope)
+        .map_err(|(sources, broken)| Refused::new(plan, input::no_yaml(&sources, &broken)))?;
+    settle_up(&mut review, lists.entries(&plan.path));
     Ok(review)
 }
 
 impl Desk<'_> {
-    fn review(&self, path: &Path) -> Result<Review, String> {
-        reviewed(path, self.library, self.lists, self.today)
+    fn review(&self, plan: &Governed) -> Result<Review, Refused> {
+        reviewed(plan, self.library, self.lists, self.today)
     }
 
     fn write(
@@ -211,23 +244,31 @@ impl Desk<'_> {
         }
     }
 
-    fn written(&self, number: usize, path: &Path, words: &mut Words) -> Result<Written, String> {
-        let review = self.review(path)?;
+    fn written(
+        &self,
+        number: usize,
+        plan: &Governed,
+        words: &mut Words,
+    ) -> Result<Written, Refused> {
+        let review = self.review(plan)?;
         let mut bytes = Vec::new();
         self.write(&review, number, words, &mut bytes)
-            .map_err(|error| format!("{}: {}", path.display(), input::reason(&error)))?;
+            .map_err(|error| {
+                let reason = format!("{}: {}", plan.path.display(), input::reason(&error));
+                Refused::new(plan, reason)
+            })?;
         bytes.shrink_to_fit();
         Ok(Written {
-            outcome: self.held(&review),
+            outcome: self.held(&review, plan),
             entry: self.entry(&review, number),
             bytes,
         })
     }
 
-    fn held(&self, review: &Review) -> Outcome {
-        let found = review
-            .gravest()
-            .is_some_and(|level| level >= self.args.hold.into());
+    fn held(&self, review: &Review, plan: &Governed) -> Outcome {
+        let stated = self.args.hold.map(Level::from).or(plan.hold());
+        let hold = stated.unwrap_or(Level::Fault);
+        let found = review.gravest().is_some_and(|level| level >= hold);
         let gaps = self.args.hold_gaps && !review.gaps.is_empty();
         if found || gaps {
             Outcome::Found

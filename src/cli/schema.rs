@@ -9,6 +9,7 @@ use super::out::Out;
 use crate::forms::{figures, json};
 use crate::plan;
 use crate::rules::sheet;
+use crate::settings;
 
 /// Print the JSON Schema (2020-12) of what is read or written
 #[derive(Debug, clap::Args)]
@@ -29,6 +30,8 @@ enum Of {
     Plan,
     /// A sheet of the rulebook
     Sheet,
+    /// The settings of a firm, nailplate.yaml
+    Settings,
     /// What `review --as json` writes
     Review,
     /// What `figures --as json` writes
@@ -39,6 +42,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let schema = match args.of {
         Of::Plan => plan::schema(),
         Of::Sheet => sheet::schema(),
+        Of::Settings => settings::schema(),
         Of::Review => json::schema(),
         Of::Figures => figures::schema(),
     };

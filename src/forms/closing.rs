@@ -35,6 +35,11 @@ pub fn sentence(review: &Review) -> String {
     } else {
         found.join(", ")
     };
+    if review.is_of_settings {
+        return format!(
+            "{found} in the settings; what could not be read stays as built in, and every plan that goes by them is held up."
+        );
+    }
     let passed = match review.let_pass.len() {
         0 => String::new(),
         count => format!("; {count} let pass"),
@@ -70,9 +75,14 @@ pub fn sentence(review: &Review) -> String {
         1 => "; 1 check could not be made for want of a figure".to_owned(),
         count => format!("; {count} checks could not be made for want of a figure"),
     };
+    let weaker = match review.rulebook.weakened() {
+        0 => String::new(),
+        1 => "; 1 rule not adopted, or judged less than built in".to_owned(),
+        count => format!("; {count} rules not adopted, or judged less than built in"),
+    };
     let checks = if tally.checks == 1 { "check" } else { "checks" };
     format!(
-        "{} {checks}: {found}{passed}{owed}{done}{gaps}{unread}.",
+        "{} {checks}: {found}{passed}{owed}{done}{gaps}{unread}{weaker}.",
         tally.checks
     )
 }

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use super::json_parts::{
     Due, Found, Gone, Lacking, Passed, due, found, gone, lacking, passed, path,
 };
+use super::json_rulebook::{Bound, bound};
 use super::places::Places;
 use super::words::Words;
 use crate::review::{Review, Tally};
@@ -54,6 +55,11 @@ pub fn schema() -> Value {
                 "not_found",
                 Vec::<Gone<'_>>::schema(defs),
                 "What else the punch list has for this plan.",
+            ),
+            (
+                "rulebook",
+                Bound::schema(defs),
+                "What the plan was judged by.",
             ),
             ("tally", Tally::schema(defs), "How many of each."),
         ];
@@ -152,6 +158,7 @@ pub fn line(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<(
 
 fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
     let places = Places::new(&review.sources);
+    words.turn_to(review);
     out.write_all(br#""path":"#)?;
     serde_json::to_writer(&mut *out, &path(&review.sources, review.file))?;
     out.write_all(br#","findings":"#)?;
@@ -183,6 +190,8 @@ fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()
     list(out, &review.not_found, |out, entry| {
         Ok(serde_json::to_writer(out, &gone(entry))?)
     })?;
+    out.write_all(br#","rulebook":"#)?;
+    serde_json::to_writer(&mut *out, &bound(&review.rulebook))?;
     out.write_all(br#","tally":"#)?;
     Ok(serde_json::to_writer(out, &review.tally())?)
 }

@@ -3,13 +3,15 @@
 use std::io::{Result, Write};
 
 use super::clean::clean;
+use super::departures::told;
 use super::owed::is_hazard;
 use super::places::Places;
 use crate::findings::Id;
 use crate::review::Review;
 
-/// Every finding, then every hazard that is owed, then every gap, of one plan. What else is owed is
-/// left out: the lines say what holds a plan up, and a hazard is never left out.
+/// Every finding, then every hazard that is owed, then every gap, of one plan, and what its settings
+/// do that may hide a hazard. What else is owed is left out: the lines say what holds a plan up, and
+/// a hazard is never left out.
 ///
 /// # Errors
 /// Those of the writer.
@@ -49,6 +51,16 @@ pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
             clean(&gap.lacks),
             gap.rule
         )?;
+    }
+    for departure in &review.rulebook.departures {
+        if departure.may_hide_hazard() {
+            writeln!(
+                out,
+                "{}: rulebook: {}",
+                clean(&path),
+                clean(&told(departure))
+            )?;
+        }
     }
     Ok(())
 }

@@ -18,7 +18,9 @@ pub mod text;
 
 mod clean;
 mod closing;
+mod departures;
 mod json_parts;
+mod json_rulebook;
 mod marks;
 mod markup;
 mod own_units;

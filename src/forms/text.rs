@@ -12,7 +12,7 @@ use super::marks::{address, groups, labels};
 use super::places::Places;
 use super::snippet::{Snippet, room};
 use super::words::Words;
-use super::{Page, System, closing, owed, sections, theme};
+use super::{Page, System, closing, departures, owed, sections, theme};
 use crate::findings::{Finding, Level, Limit, Shown};
 use crate::review::Review;
 
@@ -24,6 +24,7 @@ use crate::yaml::{Broken, FileId, Sources};
 /// Those of the writer.
 pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Write) -> Result<()> {
     let page = page.in_units(System::of(review.plan.region.value().copied()));
+    words.turn_to(review);
     let places = Places::new(&review.sources);
     let mut explained = HashSet::new();
     for finding in &review.findings {
@@ -35,6 +36,7 @@ pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Writ
     sections::let_pass(review, &places, page, out)?;
     owed::owed(review, words, &places, page, out)?;
     owed::not_found(&review.not_found, page, out)?;
+    departures::section(&review.rulebook, page, out)?;
     let path = review.sources.file(review.file).path.to_string_lossy();
     let last = format!("{}: {}", clean(&path), closing::sentence(review));
     writeln!(out, "{}", page.wrap(&last, "", "  "))?;

@@ -2,9 +2,11 @@
 
 use std::borrow::Cow;
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::findings::Finding;
-use crate::rules::{self, Sheet};
+use crate::review::Review;
+use crate::rules::{self, Rulebook, Sheet};
 
 /// The words of one sheet; empty where there is no sheet.
 #[derive(Debug, Default)]
@@ -19,6 +21,9 @@ pub struct SheetWords {
 pub struct Words {
     sheet: fn(&str) -> Option<&'static Sheet>,
     known: HashMap<&'static str, SheetWords>,
+    /// Whose sheets go before those.
+    rulebook: Arc<Rulebook>,
+    own: HashMap<&'static str, SheetWords>,
 }
 
 impl Default for Words {
@@ -33,10 +38,26 @@ impl Words {
         Self {
             sheet,
             known: HashMap::new(),
+            rulebook: Arc::clone(Rulebook::built_in()),
+            own: HashMap::new(),
+        }
+    }
+
+    /// From here on the words are those of the sheets that a review was made by.
+    pub fn turn_to(&mut self, review: &Review) {
+        if !Arc::ptr_eq(&self.rulebook, &review.rulebook) {
+            self.rulebook = Arc::clone(&review.rulebook);
+            self.own.clear();
         }
     }
 
     pub fn get(&mut self, rule: &'static str) -> &SheetWords {
+        if let Some(sheet) = self.rulebook.own_sheet(rule) {
+            return self
+                .own
+                .entry(rule)
+                .or_insert_with(|| SheetWords::of(sheet));
+        }
         let sheet = self.sheet;
         self.known
             .entry(rule)

@@ -1,11 +1,12 @@
 //! Catalogues: other files of `stock:` shared by many plans.
 
 use std::collections::{HashMap, HashSet};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::Stock;
 use super::field::{Entry, Stated};
-use super::read::Section;
+use super::names::top;
+use super::read::{Document, Section};
 use super::reader::Reader;
 use super::record::{Key, Record, record};
 use super::refs::{Sort, Things};
@@ -21,6 +22,11 @@ pub trait Library {
     /// # Errors
     /// A reason in words.
     fn load(&self, path: &Path) -> Result<String, String>;
+
+    /// Catalogues of a plan that names none.
+    fn usual(&self) -> &[PathBuf] {
+        &[]
+    }
 }
 
 record! {
@@ -44,7 +50,8 @@ const MOST: usize = 1000;
 /// reading it stopped.
 pub(super) type Loaded = Result<FileId, (String, Option<(FileId, usize)>)>;
 
-/// Loads the catalogues that a plan names into `sources`. One named twice is read once.
+/// Loads the catalogues that a plan names into `sources`, or the usual ones where it names none. One
+/// named twice is read once.
 pub(super) fn load(
     sources: &mut Sources,
     file: FileId,
@@ -54,13 +61,23 @@ pub(super) fn load(
     let folder = source.path.parent().map(Path::to_owned).unwrap_or_default();
     let own = source.path.clone();
     let mut known = HashSet::new();
-    let named: Vec<_> = named(source)
-        .into_iter()
-        .filter(|name| known.insert(name.clone()))
-        .collect();
+    let mut named: Vec<(String, PathBuf)> = match named(source) {
+        Some(names) => names
+            .into_iter()
+            .map(|name| {
+                let path = folder.join(&name);
+                (name, path)
+            })
+            .collect(),
+        None => library
+            .usual()
+            .iter()
+            .map(|path| (path.to_string_lossy().into_owned(), path.clone()))
+            .collect(),
+    };
+    named.retain(|(name, _)| known.insert(name.clone()));
     let mut out = Vec::with_capacity(named.len());
-    for name in named {
-        let path = folder.join(&name);
+    for (name, path) in named {
         let loaded = if path == own {
             Err(("it is the plan itself".to_owned(), None))
         } else if out.len() >= MOST {
@@ -81,21 +98,16 @@ pub(super) fn load(
     out
 }
 
-/// What stands under the plan's `catalogue`; its mistakes are reported when the plan is read.
-fn named(source: &Source) -> Vec<String> {
+/// What stands under the plan's `catalogue`, if it has that key; its mistakes are reported when the
+/// plan is read.
+fn named(source: &Source) -> Option<Vec<String>> {
     let things = Things::default();
     let mut reader = Reader::new(source, &things, 0, false);
-    let Some(root) = source.tree.root() else {
-        return Vec::new();
-    };
-    let (slots, _) = reader.named(root);
-    let slot = slots
+    let root = source.tree.root()?;
+    let (slot, via, _) = top(&mut reader, root, Document::KEYS)
         .into_iter()
-        .find(|(slot, _)| source.text_of(slot.key) == "catalogue");
-    let Some((slot, via)) = slot else {
-        return Vec::new();
-    };
-    reader.by_way_of(via, |reader| {
+        .find(|(_, _, key)| *key == "catalogue")?;
+    let names = reader.by_way_of(via, |reader| {
         let items = reader
             .follow(slot.value, |reader, node| Some(reader.items(node)))
             .unwrap_or_default();
@@ -104,7 +116,8 @@ fn named(source: &Source) -> Vec<String> {
             .filter_map(|item| reader.stated::<Text>(item))
             .map(|name| name.value.0.into())
             .collect()
-    })
+    });
+    Some(names)
 }
 
 /// Mistakes for the catalogues that could not be read, at the places that name them.
@@ -153,6 +166,15 @@ pub(super) fn unread(
         findings.push(finding);
     }
     findings
+}
+
+/// The usual catalogues that could not be read. No place in the plan names them: whoever names them
+/// is told once, and each plan lacks its stock.
+pub(super) fn usual_unread(named: bool, loaded: &[(String, Loaded)]) -> Vec<String> {
+    let unread = loaded
+        .iter()
+        .filter(|(_, loaded)| !named && loaded.is_err());
+    unread.map(|(name, _)| name.clone()).collect()
 }
 
 /// The keys of a catalogue.

@@ -10,7 +10,7 @@ use crate::yaml::{Edit, Kind, NodeId, Span};
 
 impl Reader<'_> {
     /// Adds a mistake unless the same one was reported at the same bytes before.
-    pub(super) fn report(
+    pub(crate) fn report(
         &mut self,
         rule: &'static str,
         node: NodeId,
@@ -22,7 +22,7 @@ impl Reader<'_> {
     }
 
     /// `own` are the bytes themselves, `span` the way by which they were reached.
-    pub(super) fn report_at(
+    pub(crate) fn report_at(
         &mut self,
         rule: &'static str,
         own: Span,
@@ -55,7 +55,7 @@ impl Reader<'_> {
     }
 
     /// The thing being read, or the file.
-    pub(super) fn thing(&self) -> String {
+    pub(crate) fn thing(&self) -> String {
         if self.in_section {
             shown(self.on.as_str())
         } else {
@@ -64,7 +64,7 @@ impl Reader<'_> {
     }
 
     /// The key being read: `length` of S4, `apart` in `beside` of S4.
-    pub(super) fn subject(&self) -> String {
+    pub(crate) fn subject(&self) -> String {
         let keys: Vec<_> = self
             .path
             .iter()
@@ -79,7 +79,7 @@ impl Reader<'_> {
     }
 
     /// An edit that replaces a node; none where the node is shared through an alias.
-    pub(super) fn replacing(
+    pub(crate) fn replacing(
         &self,
         node: NodeId,
         text: &str,
@@ -100,7 +100,7 @@ impl Reader<'_> {
         })
     }
 
-    fn kind_of_guess(near: &Near<'_>, wrong: &str) -> RedlineKind {
+    pub(crate) fn kind_of_guess(near: &Near<'_>, wrong: &str) -> RedlineKind {
         if near.is_sure(wrong) {
             RedlineKind::Same
         } else {
@@ -182,7 +182,7 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn unknown_word(
+    pub(crate) fn unknown_word(
         &mut self,
         node: NodeId,
         text: &str,

@@ -43,7 +43,7 @@ impl Reader<'_> {
     }
 
     /// `wanted` is what it should be, `write` the same in more words.
-    pub(super) fn wrong_kind(&mut self, node: NodeId, wanted: &str, write: &str) {
+    pub(crate) fn wrong_kind(&mut self, node: NodeId, wanted: &str, write: &str) {
         let says = format!("{} is {}, not {wanted}", self.subject(), self.found(node));
         // A long block is not worth marking whole: its key says enough.
         let long = self.source.tree.bytes(node).len() > 200;
@@ -68,7 +68,7 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn unreadable(&mut self, node: NodeId, text: &str, wanted: &str) {
+    pub(crate) fn unreadable(&mut self, node: NodeId, text: &str, wanted: &str) {
         let says = format!(
             "{} is `{}`, which cannot be read",
             self.subject(),

@@ -78,7 +78,7 @@ impl Names {
 }
 
 /// The keys of the topmost mapping, each once and as what it is read, as [`Reader::record`] has it.
-fn top(
+pub(super) fn top(
     reader: &mut Reader<'_>,
     root: crate::yaml::NodeId,
     keys: &[Key],

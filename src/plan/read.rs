@@ -239,6 +239,7 @@ pub struct Plan {
     pub endpoints: Vec<Entry<Endpoint>>,
     pub runs: Vec<Entry<Run>>,
     pub variances: Vec<super::Stated<Variance>>,
+    pub usual_unread: Vec<String>,
 }
 
 impl Plan {
@@ -299,8 +300,9 @@ pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan
         .value()
         .map(|list| list.0.as_slice())
         .unwrap_or_default();
+    let usual_unread = catalogue::usual_unread(!document.catalogue.is_absent(), &catalogues);
     let unread = catalogue::unread(sources, named, &catalogues);
-    let mut plan = Plan::from_document(document, &reader);
+    let mut plan = Plan::from_document(document, &reader, usual_unread);
     let (mut findings, detours) = reader.finish();
     findings.extend(unread);
     sources.add_detours(detours);
@@ -322,7 +324,7 @@ pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan
 
 impl Reader<'_> {
     /// The document's topmost mapping as a record.
-    pub(super) fn document<R: Record>(&mut self) -> R {
+    pub(crate) fn document<R: Record>(&mut self) -> R {
         let source = self.source;
         if let Some(byte) = source.tree.second_document() {
             self.second_document(byte);
@@ -354,7 +356,7 @@ impl Reader<'_> {
 }
 
 impl Plan {
-    fn from_document(document: Document, reader: &Reader<'_>) -> Self {
+    fn from_document(document: Document, reader: &Reader<'_>, usual_unread: Vec<String>) -> Self {
         // A missing region has been reported: no check has to complain of it again.
         let region = if document.region.is_absent() {
             Field::Bad
@@ -381,6 +383,7 @@ impl Plan {
             endpoints: reader.section(document.endpoints, Sort::Endpoint),
             runs: reader.section(document.runs, Sort::Run),
             variances,
+            usual_unread,
         }
     }
 }

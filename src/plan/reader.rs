@@ -27,17 +27,17 @@ pub struct Slot {
 
 /// Reads one file.
 pub struct Reader<'s> {
-    pub(super) source: &'s Source,
+    pub(crate) source: &'s Source,
     pub(super) things: &'s Things,
     /// Likely units of a bare number are metric.
     pub(super) metric: bool,
-    pub(super) findings: Vec<Finding>,
+    pub(crate) findings: Vec<Finding>,
     /// The thing that is being read, and the place of its id; outside the sections the file.
-    pub(super) on: Id,
-    pub(super) at: Span,
+    pub(crate) on: Id,
+    pub(crate) at: Span,
     pub(super) in_section: bool,
     /// The keys on the way from the thing to the value that is being read.
-    pub(super) path: Vec<Slot>,
+    pub(crate) path: Vec<Slot>,
     /// What mistakes have been reported, by rule and place, so that a mistake inside an anchored
     /// mapping is reported once.
     pub(super) reported: HashSet<(&'static str, Span)>,
@@ -104,7 +104,7 @@ impl<'s> Reader<'s> {
     }
 
     /// Bytes of a node, never none: where nothing is written, the sign beside it.
-    pub(super) fn solid(&self, node: NodeId) -> Span {
+    pub(crate) fn solid(&self, node: NodeId) -> Span {
         let source = self.source;
         let bytes = source.tree.bytes(node);
         if !bytes.is_empty() {
@@ -304,7 +304,7 @@ impl<'s> Reader<'s> {
     }
 
     /// The known words nearest to a wrong one, as long as there is patience left for comparing.
-    pub(super) fn near<'w>(
+    pub(crate) fn near<'w>(
         &mut self,
         wrong: &str,
         known: impl ExactSizeIterator<Item = &'w str>,

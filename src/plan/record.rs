@@ -185,7 +185,7 @@ macro_rules! record {
     (@needed needed) => { true };
     (@needed) => { false };
 }
-pub(super) use record;
+pub(crate) use record;
 
 /// Declares a set of words that a key may take.
 macro_rules! words {
@@ -253,4 +253,4 @@ macro_rules! words {
     };
     (@list $first:literal $(, $rest:literal)*) => { concat!($first $(, ", ", $rest)*) };
 }
-pub(super) use words;
+pub(crate) use words;

@@ -69,8 +69,8 @@ impl Shape for Notes {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct YesNo(pub bool);
 
-const YES: [&str; 4] = ["yes", "true", "Yes", "True"];
-const NO: [&str; 4] = ["no", "false", "No", "False"];
+pub(crate) const YES: [&str; 4] = ["yes", "true", "Yes", "True"];
+pub(crate) const NO: [&str; 4] = ["no", "false", "No", "False"];
 
 impl Schema for YesNo {
     fn schema(defs: &mut Defs) -> Value {

@@ -1,7 +1,7 @@
 //! How a text of the plan looks in a message.
 
 /// A text shortened for a message, without anything that a terminal would act on.
-pub(super) fn shown(text: &str) -> String {
+pub(crate) fn shown(text: &str) -> String {
     let mut short: String = text
         .chars()
         .take(40)
@@ -14,13 +14,13 @@ pub(super) fn shown(text: &str) -> String {
 }
 
 /// Characters that show nothing, or change how others show.
-pub(super) fn is_unseen(c: char) -> bool {
+pub(crate) fn is_unseen(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
 }
 
 /// `a word such as …` for a long list of words.
-pub(super) fn briefly(wants: &str) -> String {
+pub(crate) fn briefly(wants: &str) -> String {
     match wants.strip_prefix("one of: ") {
         Some(words) if words.split(", ").count() > 10 => {
             let some: Vec<_> = words.split(", ").take(3).collect();
@@ -31,10 +31,10 @@ pub(super) fn briefly(wants: &str) -> String {
 }
 
 /// The longest id, in characters: it has to fit on a label.
-pub(super) const LONGEST_ID: usize = 64;
+pub(crate) const LONGEST_ID: usize = 64;
 
 /// Whether a word can stand in a plan without quotes.
-pub(super) fn is_plain(word: &str) -> bool {
+pub(crate) fn is_plain(word: &str) -> bool {
     let inner = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/' | ' ');
     word.starts_with(char::is_alphanumeric) && word.chars().all(inner) && !word.ends_with(' ')
 }

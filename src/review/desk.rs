@@ -60,6 +60,10 @@ impl Library for Changed<'_> {
             .get(path)
             .map_or_else(|| self.library.load(path), |text| Ok(text.clone()))
     }
+
+    fn usual(&self) -> &[PathBuf] {
+        self.library.usual()
+    }
 }
 
 impl<'l> Desk<'l> {
@@ -174,4 +178,5 @@ fn unread_catalogues(review: &Review) -> usize {
         .iter()
         .filter(|finding| finding.rule == "plan.catalogue-unread")
         .count()
+        + review.plan.usual_unread.len()
 }

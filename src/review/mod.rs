@@ -14,6 +14,6 @@ mod variance;
 pub use figures::quantities;
 pub use punch_list::{Became, Changes, Entry, Mistake, New, NotFound, Owed, PunchList, settle_up};
 pub use redline::{Marked, Suggestion, Why, ink, ink_of};
-pub use run::{Review, Scope, Selection, Tally, review, review_text};
+pub use run::{Review, Scope, Selection, Tally, of_settings, review, review_text, unread};
 pub use settle::{Rewritten, Settled, settle};
 pub use variance::LetPass;

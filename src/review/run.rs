@@ -2,13 +2,14 @@
 
 use std::collections::HashSet;
 use std::path::Path;
+use std::sync::Arc;
 
 use super::punch_list::{NotFound, Owed};
 use super::variance::{self, JUDGED_LAST, LetPass};
 use crate::findings::{Finding, Gap, Id, Level, Report, fingerprints};
 use crate::house::House;
 use crate::plan::{self, Date, Library, Plan};
-use crate::rules::{RULES, Rule, SHEETS, Sheet};
+use crate::rules::{Rule, Rulebook, Sheet};
 use crate::schema::data;
 use crate::yaml::{Broken, FileId, Sources};
 
@@ -28,6 +29,10 @@ pub struct Review {
     /// What else a punch list has for this plan.
     pub not_found: Vec<NotFound>,
     pub checks: usize,
+    /// What was judged by.
+    pub rulebook: Arc<Rulebook>,
+    /// It is of a settings file and no plan.
+    pub is_of_settings: bool,
 }
 
 data! { written [derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
@@ -55,10 +60,12 @@ pub enum Selection<'a> {
     Only(&'a str),
 }
 
-/// What a review is made by: which rules, and on which day.
-#[derive(Debug, Clone, Copy, Default)]
+/// What a review is made by: which rules, by which sheets, and on which day.
+#[derive(Debug, Clone, Copy)]
 pub struct Scope<'a> {
     pub selection: Selection<'a>,
+    /// Which sheets are in effect; the built-in ones if not said.
+    pub rulebook: &'a Arc<Rulebook>,
     /// The day up to which variances have to hold. Without one no variance is past, and of those
     /// that end some day it is a gap whether they are.
     pub today: Option<Date>,
@@ -68,8 +75,8 @@ impl<'a> Selection<'a> {
     /// The same on a day.
     pub fn on_day(self, today: Date) -> Scope<'a> {
         Scope {
-            selection: self,
             today: Some(today),
+            ..self.into()
         }
     }
 
@@ -86,7 +93,24 @@ impl<'a> From<Selection<'a>> for Scope<'a> {
     fn from(selection: Selection<'a>) -> Self {
         Self {
             selection,
+            rulebook: Rulebook::built_in(),
             today: None,
+        }
+    }
+}
+
+impl Default for Scope<'_> {
+    fn default() -> Self {
+        Selection::All.into()
+    }
+}
+
+/// All rules as built in, on a day where one is known.
+impl From<Option<Date>> for Scope<'_> {
+    fn from(today: Option<Date>) -> Self {
+        Self {
+            today,
+            ..Self::default()
         }
     }
 }
@@ -157,9 +181,13 @@ pub fn review<'a>(
     library: &dyn Library,
     scope: impl Into<Scope<'a>>,
 ) -> Review {
-    let Scope { selection, today } = scope.into();
+    let Scope {
+        selection,
+        rulebook,
+        today,
+    } = scope.into();
     let (plan, mistakes) = plan::read(&mut sources, file, library);
-    let all_read = mistakes.is_empty();
+    let all_read = mistakes.is_empty() && plan.usual_unread.is_empty();
     let mut report = Report {
         checks: mistakes.len(),
         ..Report::default()
@@ -168,18 +196,20 @@ pub fn review<'a>(
     report
         .findings
         .retain(|mistake| selection.judges(mistake.rule));
+    report.gaps.extend(unread(&plan));
     let house = House::build(&plan, &sources);
     let mut yields = Vec::new();
     let (region, stage) = (plan.region.value().copied(), plan.stage.value().copied());
     let mut judge = |rule: &Rule, sheet: &Sheet, report: &mut Report| {
         if sheet.applies(region, stage) {
             yields.extend(sheet.yields_to().map(|to| (rule.id, to)));
+            let first = report.findings.len();
             (rule.judge)(&house, sheet, report);
+            rulebook.cite(sheet, region, &mut report.findings[first..]);
         }
     };
-    let (last, first): (Vec<_>, Vec<_>) = RULES
-        .iter()
-        .zip(SHEETS.iter())
+    let (last, first): (Vec<_>, Vec<_>) = rulebook
+        .rules()
         .partition(|(rule, _)| JUDGED_LAST.contains(&rule.id));
     for (rule, sheet) in first {
         if selection.judges(rule.id) {
@@ -193,8 +223,7 @@ pub fn review<'a>(
         });
     };
     in_order(&mut report.findings);
-    let (let_pass, outcomes) =
-        variance::take(&plan, &mut report.findings, &report.gaps, all_read, today);
+    let (let_pass, outcomes) = variance::take(&plan, &mut report, rulebook, all_read, today);
     house.tell_outcomes(outcomes);
     if matches!(selection, Selection::Only(id) if JUDGED_LAST.contains(&id)) {
         // The others have judged for the sake of the variances alone.
@@ -230,6 +259,38 @@ pub fn review<'a>(
         owed: Vec::new(),
         not_found: Vec::new(),
         checks,
+        rulebook: Arc::clone(rulebook),
+        is_of_settings: false,
+    }
+}
+
+/// What a plan lacks because a catalogue that it did not name itself could not be read.
+pub fn unread(plan: &Plan) -> impl Iterator<Item = Gap> {
+    plan.usual_unread.iter().map(|name| Gap {
+        rule: "plan.catalogue-unread",
+        on: vec![Id::new("plan")],
+        lacks: format!("stock of {name}, which could not be read"),
+        loud: true,
+    })
+}
+
+/// The mistakes of a settings file, told like those of a plan: so every form shows them, once for all plans
+/// that go by it.
+pub fn of_settings(sources: Sources, file: FileId, mut findings: Vec<Finding>) -> Review {
+    findings
+        .sort_by_cached_key(|finding| finding.marks.first().map(|mark| sources.spots(mark.span).0));
+    Review {
+        sources,
+        file,
+        plan: Plan::default(),
+        checks: findings.len(),
+        findings,
+        gaps: Vec::new(),
+        let_pass: Vec::new(),
+        owed: Vec::new(),
+        not_found: Vec::new(),
+        rulebook: Arc::clone(Rulebook::built_in()),
+        is_of_settings: true,
     }
 }
 

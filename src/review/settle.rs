@@ -8,9 +8,9 @@ use std::path::{Path, PathBuf};
 
 use super::desk::{Desk, Kept, Key};
 use super::redline::{Suggestion, Why, ink_of};
-use super::run::{Review, Scope, Selection, review_text};
+use super::run::{Review, Scope, review_text};
 use crate::findings::{Finding, Redline, RedlineKind};
-use crate::plan::{Date, Library};
+use crate::plan::Library;
 use crate::rules;
 use crate::yaml::{Broken, Sources};
 
@@ -36,21 +36,18 @@ pub struct Rewritten {
 }
 
 /// Makes all redlines of the given kinds in a plan and its catalogues, and reviews the result,
-/// until nothing more can be made. What a variance lets pass on the day `today` is left.
+/// until nothing more can be made. What a variance lets pass by the scope is left.
 ///
 /// # Errors
 /// The sources, and where and why the text is no YAML.
-pub fn settle(
+pub fn settle<'l>(
     path: &Path,
     text: String,
-    library: &dyn Library,
-    kinds: &[RedlineKind],
-    today: Option<Date>,
+    library: &'l dyn Library,
+    kinds: &'l [RedlineKind],
+    scope: impl Into<Scope<'l>>,
 ) -> Result<Settled, (Box<Sources>, Broken)> {
-    let scope = Scope {
-        selection: Selection::All,
-        today,
-    };
+    let scope = scope.into();
     let mut settling = Settling {
         desk: Desk::new(path, library, scope),
         kinds,

@@ -3,9 +3,10 @@
 use std::collections::{HashMap, HashSet};
 
 use super::lacks::Lacks;
-use crate::findings::{Finding, Gap, Id, Level};
+use crate::findings::{Finding, Gap, Id, Level, Report};
 use crate::house::{Outcome, Outcomes};
 use crate::plan::{Date, Plan, Variance};
+use crate::rules::Rulebook;
 use crate::yaml::Span;
 
 /// Rules that judge variances, and so what the other rules have found.
@@ -31,8 +32,8 @@ type At = (usize, usize);
 /// without approval a hazard.
 pub fn take(
     plan: &Plan,
-    findings: &mut Vec<Finding>,
-    gaps: &[Gap],
+    report: &mut Report,
+    rulebook: &Rulebook,
     all_read: bool,
     today: Option<Date>,
 ) -> (Vec<LetPass>, Outcomes) {
@@ -56,7 +57,7 @@ pub fn take(
         }
     }
     let mut passed = Vec::new();
-    findings.retain(|finding| {
+    report.findings.retain(|finding| {
         let place = finding.on.first().map(|at_fault| (finding.rule, at_fault));
         let Some(variances) = place.and_then(|place| by_place.get(&place)) else {
             return true;
@@ -77,14 +78,14 @@ pub fn take(
             None => true,
         }
     });
-    doubt(plan, &mut outcomes, gaps, all_read);
+    doubt(plan, &mut outcomes, &report.gaps, rulebook, all_read);
     (passed, outcomes)
 }
 
 /// A variance that matches nothing is not stale where its rule may only have lacked a figure: on
 /// the thing itself, or on something that several things share. Nor where the plan has values that
-/// could not be read.
-fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], all_read: bool) {
+/// could not be read, or the rule is not adopted.
+fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], rulebook: &Rulebook, all_read: bool) {
     let mut open: Vec<At> = Vec::new();
     for (index, of) in outcomes.of.iter().enumerate() {
         let nothing = |(_, outcome): &(usize, &Outcome)| **outcome == Outcome::Nothing;
@@ -109,7 +110,10 @@ fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], all_read: bool) {
             continue;
         };
         let lack = lacks.of_thing(rule, plan.id(on.0[at].value.thing).as_str());
-        if let Some(lack) = lack {
+        if !rulebook.adopts(rule) {
+            let left_out = format!("a finding of {}, which is not adopted", &**rule);
+            outcomes.of[index][at] = Outcome::Unjudged(left_out);
+        } else if let Some(lack) = lack {
             outcomes.of[index][at] = Outcome::Unjudged(lack.to_owned());
         } else if !all_read {
             outcomes.of[index][at] =

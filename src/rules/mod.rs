@@ -13,6 +13,7 @@ mod fill_limits;
 mod limit;
 mod low_impedance;
 mod record;
+mod rulebook;
 mod view;
 
 pub use beside::{in_units_of, lead_away, stated_distance, under};
@@ -20,6 +21,7 @@ pub use fill_limits::FillLimits;
 pub use limit::{Limit, NoLimits, over};
 pub use low_impedance::judge_low_impedance;
 pub use record::{due_at_stage, is_record_judged};
+pub use rulebook::{Departure, Place, Rulebook, What};
 pub use sheet::Sheet;
 
 use std::sync::LazyLock;
@@ -36,12 +38,14 @@ pub struct Rule {
     pub path: &'static str,
     /// The sheet as written.
     pub sheet: &'static str,
+    /// Whether its findings may be hazards: its sheet or its function names that level.
+    pub hazards: bool,
     pub judge: fn(&House<'_>, &Sheet, &mut Report),
     /// Decodes the sheet's limits into the rule's own type, to find a limit that either side lacks.
     pub decode: fn(&Sheet) -> Result<(), String>,
 }
 
-/// A sheet for a mistake that reading reports.
+/// A sheet for a mistake that reading a plan or settings reports.
 pub struct ReadingSheet {
     pub id: &'static str,
     pub path: &'static str,

@@ -5,6 +5,7 @@
 //! review needs is kept, so that ten thousand plans read it once.
 
 use std::any::Any;
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use serde::Deserialize;
@@ -25,11 +26,13 @@ pub struct Sheet {
     regions: &'static str,
     from_stage: Option<Stage>,
     yields_to: Option<&'static str>,
+    /// The sheet as a firm has it, where that is not as built in.
+    own: Option<Box<Whole>>,
     /// The limits as the rule's own type, once they have been asked for.
     limits: OnceLock<Option<Box<dyn Any + Send + Sync>>>,
 }
 
-data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
+data! { read [derive(Debug, Clone, PartialEq, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
     /// The whole of a sheet, for checking that it is complete.
     pub struct Whole {
         /// Area and name of the rule, as its file is called: `speaker.undersized`.
@@ -47,7 +50,7 @@ data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all 
         /// A sheet that tells the same of a thing, and goes before this one.
         @default pub yields_to: Option<String>,
         /// The limits that the rule holds something against, by name.
-        @default pub limits: std::collections::BTreeMap<String, AnyLimit>,
+        @default pub limits: BTreeMap<String, AnyLimit>,
         /// What goes wrong in the room.
         pub why: String,
         /// What an installer does about it.
@@ -59,7 +62,7 @@ data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all 
     }
 }
 
-data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
+data! { read [derive(Debug, Clone, PartialEq, Deserialize), serde(deny_unknown_fields, rename_all = "kebab-case")]
     /// A limit of any kind.
     pub struct AnyLimit {
         /// The limit, with its unit if it has one.
@@ -70,6 +73,37 @@ data! { read [derive(Debug, Deserialize), serde(deny_unknown_fields, rename_all 
         @default pub level: Option<Level>,
         /// Where it holds; everywhere if left out.
         @default pub regions: Option<Vec<Region>>,
+    }
+}
+
+impl AnyLimit {
+    pub fn holds_in(&self, region: Region) -> bool {
+        let regions = self.regions.as_ref();
+        regions.is_none_or(|regions| regions.contains(&region))
+    }
+
+    /// Value, regions and level in words: `5 % in us, ca, advice`.
+    pub fn words(&self) -> String {
+        let mut words = self.value.clone();
+        if let Some(regions) = &self.regions {
+            words += &format!(" in {}", listed(Some(regions)));
+        }
+        if let Some(level) = self.level {
+            words += &format!(", {level}");
+        }
+        words
+    }
+}
+
+/// Regions in words.
+pub fn listed(regions: Option<&[Region]>) -> String {
+    match regions {
+        Some([]) => "no region".into(),
+        Some(regions) => {
+            let words: Vec<_> = regions.iter().map(|region| region.word()).collect();
+            words.join(", ")
+        }
+        None => "every region".into(),
     }
 }
 
@@ -95,10 +129,23 @@ impl Sheet {
             regions: part(text, "regions").map(value).unwrap_or_default(),
             yields_to: part(text, "yields-to").map(value),
             from_stage: part(text, "from-stage").map(value).and_then(Stage::parse),
+            own: None,
             limits: OnceLock::new(),
         }
     }
 
+    /// The sheet of the same rule as a firm has it. What it yields to is not the firm's to say.
+    pub fn restated(&self, whole: Whole) -> Self {
+        Self {
+            level: whole.level,
+            from_stage: whole.from_stage,
+            own: Some(Box::new(whole)),
+            limits: OnceLock::new(),
+            ..*self
+        }
+    }
+
+    /// The sheet as built in, as written.
     pub fn text(&self) -> &'static str {
         self.text
     }
@@ -108,7 +155,15 @@ impl Sheet {
     /// # Errors
     /// What is wrong with the sheet, with line and column.
     pub fn whole(&self) -> Result<Whole, String> {
-        serde_yaml::from_str(self.text).map_err(|error| error.to_string())
+        match &self.own {
+            Some(own) => Ok((**own).clone()),
+            None => serde_yaml::from_str(self.text).map_err(|error| error.to_string()),
+        }
+    }
+
+    /// A limit of a sheet that is not as built in.
+    pub fn own_limit(&self, name: &str) -> Option<&AnyLimit> {
+        self.own.as_ref()?.limits.get(name)
     }
 
     /// The limits as the rule's own type.
@@ -116,6 +171,9 @@ impl Sheet {
     /// # Errors
     /// A limit that the rule does not know, or that the sheet lacks.
     pub fn decode<T: DeserializeOwned>(&self) -> Result<T, String> {
+        if let Some(own) = &self.own {
+            return serde_yaml::from_str(&spelled(&own.limits)).map_err(|error| reason(&error));
+        }
         let limits = part(self.text, "limits").map_or("{}", |part| part);
         // `limits: {}` on one line, or an indented mapping below its key.
         let body = limits.strip_prefix("limits:").unwrap_or(limits);
@@ -132,29 +190,31 @@ impl Sheet {
 
     /// One sentence that names what is wrong.
     pub fn title(&self) -> String {
-        self.words("title")
+        self.words("title", |own| &own.title)
     }
 
     pub fn authority(&self) -> String {
-        self.words("authority")
+        self.words("authority", |own| &own.authority)
     }
 
     /// What goes wrong in the room.
     pub fn why(&self) -> String {
-        self.words("why")
+        self.words("why", |own| &own.why)
     }
 
     /// What an installer does about it.
     pub fn put_right(&self) -> String {
-        self.words("put-right")
+        self.words("put-right", |own| &own.put_right)
     }
 
-    fn words(&self, key: &str) -> String {
+    fn words(&self, key: &str, of: fn(&Whole) -> &String) -> String {
+        if let Some(own) = &self.own {
+            return of(own).trim().to_owned();
+        }
         let Some(part) = part(self.text, key) else {
             return String::new();
         };
-        let parsed: Result<std::collections::BTreeMap<String, String>, _> =
-            serde_yaml::from_str(part);
+        let parsed: Result<BTreeMap<String, String>, _> = serde_yaml::from_str(part);
         parsed
             .ok()
             .and_then(|mut map| map.remove(key))
@@ -172,8 +232,16 @@ impl Sheet {
     /// Whether the sheet applies to a plan of this region and stage. Where the plan does not say the
     /// stage, a sheet that applies from one on is judged, and its rule says what is missing.
     pub fn applies(&self, region: Option<Region>, stage: Option<Stage>) -> bool {
-        let in_region = self.regions.is_empty()
-            || region.is_some_and(|region| has_word(self.regions, region.word()));
+        let in_region = match &self.own {
+            Some(own) => own
+                .regions
+                .as_ref()
+                .is_none_or(|some| region.is_some_and(|region| some.contains(&region))),
+            None => {
+                self.regions.is_empty()
+                    || region.is_some_and(|region| has_word(self.regions, region.word()))
+            }
+        };
         let far_enough = self
             .from_stage
             .is_none_or(|from| stage.is_none_or(|stage| stage as u8 >= from as u8));
@@ -189,6 +257,49 @@ impl Sheet {
         label: impl Into<String>,
     ) -> Finding {
         Finding::new(self.id, self.level, on.clone(), says, at, label)
+    }
+}
+
+/// Limits as YAML. A number stands bare, so that a rule may take it for a number or for text.
+fn spelled(limits: &BTreeMap<String, AnyLimit>) -> String {
+    let quoted = |text: &str| serde_json::Value::from(text).to_string();
+    let mut out = String::new();
+    for (name, limit) in limits {
+        let is_number = limit.value.parse::<f64>().is_ok_and(f64::is_finite);
+        let value = match is_number {
+            true => limit.value.clone(),
+            false => quoted(&limit.value),
+        };
+        out += &format!(
+            "{}: {{value: {value}, authority: {}",
+            quoted(name),
+            quoted(&limit.authority)
+        );
+        if let Some(level) = limit.level {
+            out += &format!(", level: {level}");
+        }
+        if let Some(regions) = &limit.regions {
+            let words: Vec<_> = regions.iter().map(|region| region.word()).collect();
+            out += &format!(", regions: [{}]", words.join(", "));
+        }
+        out += "}\n";
+    }
+    match out.is_empty() {
+        true => "{}".into(),
+        false => out,
+    }
+}
+
+/// Why limits do not fit, without the place in a text that nobody has written.
+fn reason(error: &serde_yaml::Error) -> String {
+    let words = error.without_snippet().to_string();
+    let bare = words
+        .rsplit_once(" at line ")
+        .map_or(&*words, |(bare, _)| bare);
+    match bare {
+        "invalid u64" | "invalid u32" | "invalid usize" => "a whole number is wanted".into(),
+        "invalid floating point" => "a number without a unit is wanted".into(),
+        _ => bare.to_owned(),
     }
 }
 

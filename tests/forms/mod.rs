@@ -16,7 +16,7 @@ use nailplate::forms::{Page, Words, figures, json, lines, redline, rulebook, tex
 use nailplate::house::Quantity;
 use nailplate::plan::{Library, MISTAKES};
 use nailplate::review::{Review, Selection, ink, review_text};
-use nailplate::rules::Sheet;
+use nailplate::rules::{Rulebook, Sheet};
 use nailplate::yaml::Span;
 
 /// A library of one catalogue.
@@ -497,6 +497,7 @@ fn figures_as_json() {
 fn rulebook_as_a_list() {
     assert_snapshot!(page(|out| rulebook::list(
         sheet("power.breaker-over").into_iter(),
+        Rulebook::built_in(),
         Page::new(80, false),
         out
     )));
@@ -509,6 +510,7 @@ fn one_sheet_in_full() {
     assert_snapshot!(page(|out| rulebook::sheet(
         sheet,
         &whole,
+        Rulebook::built_in(),
         Page::new(80, false),
         out
     )));

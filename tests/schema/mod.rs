@@ -192,7 +192,7 @@ fn the_shipped_plans_are_in_the_schema() {
 #[test]
 fn the_examples_of_sheets_are_in_the_schema_unless_reading_complains() {
     let (mut fitting, mut rejects) = (0, 0);
-    for sheet in all_sheets() {
+    for sheet in all_sheets().filter(|sheet| !sheet.id.starts_with("settings.")) {
         let whole = sheet.whole().expect("a sheet");
         for plan in [&whole.wrong, &whole.right] {
             // In a folder that is not there, so that no catalogue beside the tests is read.

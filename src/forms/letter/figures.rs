@@ -14,7 +14,7 @@ use crate::review::quantities;
 
 /// The figures, if the plan has any.
 pub fn page(letter: Letter<'_>, house: &House<'_>) -> Markup {
-    let (quantities, gaps) = quantities(house);
+    let (quantities, gaps) = quantities(house, &letter.review.rulebook);
     if quantities.is_empty() && gaps.is_empty() {
         return html! {};
     }

@@ -21,8 +21,12 @@ pub fn head(letter: Letter<'_>, day: Option<Date>) -> Markup {
     let path = file_name(&letter.review.sources.file(letter.review.file).path);
     let stated = |text: Option<&str>| text.map(|text| clean(text).into_owned());
     let day = day.map_or_else(|| "not known".to_owned(), |day| day.to_string());
+    let (kind, what) = match letter.review.is_of_settings {
+        true => ("Mistakes in a firm's settings", "Settings"),
+        false => ("Inspection of a wiring plan", "Plan"),
+    };
     let terms = [
-        ("Plan", Some(path)),
+        (what, Some(path)),
         ("Drawing", stated(plan.drawing.value().map(|text| &**text))),
         ("Issue", stated(plan.issue.value().map(|text| &**text))),
         (
@@ -50,7 +54,7 @@ pub fn head(letter: Letter<'_>, day: Option<Date>) -> Markup {
     html! {
         header.letterhead {
             p.kind {
-                "Inspection of a wiring plan"
+                (kind)
                 @if !letter.place.alone { ", letter " (letter.place.number) }
             }
             (letter.heading(0, &letter.name("title"), &title))

@@ -16,6 +16,7 @@ mod owed;
 mod quote;
 mod redlined;
 mod riser;
+mod rulebook;
 mod sections;
 mod sign;
 
@@ -62,6 +63,7 @@ pub fn letter(
     place: Place,
     out: &mut dyn Write,
 ) -> Result<()> {
+    words.turn_to(review);
     let letter = Letter {
         review,
         place,
@@ -90,8 +92,11 @@ pub fn letter(
     put(owed::page(letter, words), out)?;
     put(sections::not_judged(letter), out)?;
     put(sections::let_pass(letter), out)?;
-    put(sign::page(letter), out)?;
-    enclosures::write(letter, out)?;
+    put(rulebook::section(letter), out)?;
+    if !review.is_of_settings {
+        put(sign::page(letter), out)?;
+        enclosures::write(letter, out)?;
+    }
     out.write_all(b"</article>")?;
     if place.alone {
         out.write_all(b"</main>")?;

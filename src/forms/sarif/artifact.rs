@@ -4,6 +4,7 @@ use std::path::Path;
 
 use serde::Serialize;
 
+use super::super::departures::told;
 use super::place::{File, is_standard_input};
 use crate::review::{Review, Tally};
 
@@ -17,6 +18,7 @@ pub fn files(review: &Review) -> String {
         let_pass: review.let_pass.len(),
         owed: review.owed.len(),
         not_found: review.not_found.len(),
+        departures: review.rulebook.departures.iter().map(told).collect(),
     };
     let plan = Artifact {
         properties: Some(judged),
@@ -52,6 +54,9 @@ struct Judged {
     owed: usize,
     /// Entries of the punch list that were not found again.
     not_found: usize,
+    /// What the rulebook does otherwise than the built-in one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    departures: Vec<String>,
 }
 
 impl Artifact {

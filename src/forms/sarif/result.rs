@@ -86,6 +86,7 @@ struct Bound {
 /// Those of the writer.
 pub fn results(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
     let (sources, places) = (&review.sources, Places::new(&review.sources));
+    words.turn_to(review);
     let standing = review.findings.iter().zip(review.fingerprints());
     let standing = standing.map(|(finding, print)| (finding, print, None));
     let passed = review.let_pass.iter();

@@ -8,7 +8,6 @@ use crate::findings::{Finding, fingerprints};
 use crate::plan::{Date, MISTAKES};
 use crate::review::Review;
 use crate::review::lacks::Lacks;
-use crate::rules::sheet;
 
 /// A finding that a punch list has as owed.
 #[derive(Debug)]
@@ -113,9 +112,12 @@ fn became(review: &Review, lost: &[&Entry]) -> Vec<NotFound> {
         if passed.contains(&*entry.fingerprint) {
             return Became::LetPass;
         }
-        let Some(sheet) = sheet(&entry.rule) else {
+        let Some(sheet) = review.rulebook.sheet(&entry.rule) else {
             return Became::NoRule;
         };
+        if !review.rulebook.adopts(sheet.id) {
+            return Became::Unjudged("a rulebook that adopts its rule".to_owned());
+        }
         if !MISTAKES.contains(&sheet.id) && !sheet.applies(region, stage) {
             return Became::Unjudged("a region and a stage in which its rule judges".to_owned());
         }
@@ -138,7 +140,7 @@ fn became(review: &Review, lost: &[&Entry]) -> Vec<NotFound> {
 /// was made. Since when the latest mistake has been there: a day, or from now on.
 fn hidden_since(review: &Review) -> Option<Option<Date>> {
     let is_mistake = |finding: &Finding| MISTAKES.contains(&finding.rule);
-    if review.findings.iter().any(is_mistake) {
+    if review.findings.iter().any(is_mistake) || !review.plan.usual_unread.is_empty() {
         return Some(None);
     }
     let owed = review.owed.iter().filter(|owed| is_mistake(&owed.finding));
