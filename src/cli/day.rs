@@ -24,5 +24,11 @@ impl Day {
 }
 
 fn parse(text: &str) -> Result<Date, String> {
-    Date::parse(text).ok_or_else(|| "a day is written as 2026-11-02".to_owned())
+    let is_written_so = text.split('-').map(str::len).eq([4, 2, 2]);
+    let reason = if is_written_so {
+        "there is no such day"
+    } else {
+        "a day is written as 2026-11-02"
+    };
+    Date::parse(text).ok_or_else(|| reason.to_owned())
 }

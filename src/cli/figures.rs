@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use super::Outcome;
-use super::input::{self, Disk};
+use super::input::{self, Disk, Files};
 use super::out::{Out, complain, page};
 use super::{plans, settings};
 use crate::findings::Gap;
@@ -20,7 +20,7 @@ use crate::yaml::Sources;
 /// Show every computed quantity with its working
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate figures --as json kestrel.plan.yaml > figures.json\n\n\
+    after_help = "Example:\n  nailplate figures examples/kestrel-row.plan.yaml\n  nailplate figures --as json examples/ > figures.json\n\n\
 Exit status: 0, 1 for a mistake in settings, 2 for a file that could not be used."
 )]
 pub struct Args {
@@ -61,7 +61,7 @@ type Show<'w> = dyn FnMut(&str, Option<Region>, &[Quantity], &[Gap]) -> io::Resu
 
 fn each(args: &Args, show: &mut Show<'_>) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
-    let (plans, mistaken, mut worst) = settings::govern(plans, worst);
+    let (plans, mistaken, mut worst) = settings::govern(plans, worst, &Files::Disk);
     mistaken.iter().for_each(settings::complain_of);
     for governed in plans.iter().filter(|plan| plan.unusable.is_none()) {
         let path = &governed.path;

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 
 use ignore::WalkBuilder;
 
+use super::git::Index;
 use super::out::complain;
 use crate::forms;
-use crate::plan::Library;
+use crate::plan::{Library, near};
 use crate::settings::Cabinet;
 use crate::yaml::{Broken, Lines, MAX_BYTES, Sources};
 
@@ -20,11 +21,82 @@ const MOST_SHEETS: usize = 1000;
 
 impl Library for Disk {
     fn load(&self, path: &Path) -> Result<String, String> {
-        let file = File::open(path).map_err(|error| reason(&error))?;
-        decoded(file).map_err(|(place, reason)| match place {
-            Some((line, column)) => format!("line {line}, column {column}: {reason}"),
-            None => reason,
-        })
+        on_disk(path).map_err(told)
+    }
+}
+
+/// Where the files of a review are read from.
+#[derive(Debug)]
+pub enum Files {
+    Disk,
+    /// As the next commit would hold them.
+    Staged(Index),
+}
+
+impl Files {
+    /// The text of a plan.
+    ///
+    /// # Errors
+    /// The plan and why it could not be read, in words.
+    pub fn text(&self, path: &Path) -> Result<String, String> {
+        match self {
+            Self::Disk => text(path),
+            Self::Staged(index) => index.text(path),
+        }
+    }
+
+    /// Whether there is such a file.
+    pub fn has(&self, path: &Path) -> bool {
+        match self {
+            // What cannot be looked at is taken to be there, so that opening it tells why.
+            Self::Disk => match path.symlink_metadata() {
+                Ok(_) => true,
+                Err(error) => error.kind() != ErrorKind::NotFound,
+            },
+            Self::Staged(index) => index.read(path).is_ok(),
+        }
+    }
+
+    /// The text of a plan that may not be reviewed.
+    ///
+    /// # Errors
+    /// Why it could not be read, in words.
+    pub fn peek(&self, path: &Path) -> Result<String, String> {
+        match self {
+            Self::Disk => Disk.load(path),
+            Self::Staged(index) => index.read(path).map_err(told),
+        }
+    }
+}
+
+impl Library for Files {
+    fn load(&self, path: &Path) -> Result<String, String> {
+        match self {
+            Self::Disk => Disk.load(path),
+            Self::Staged(index) => index.load(path),
+        }
+    }
+}
+
+impl Library for &Files {
+    fn load(&self, path: &Path) -> Result<String, String> {
+        Files::load(self, path)
+    }
+}
+
+impl Cabinet for Files {
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, String> {
+        match self {
+            Self::Disk => Disk.below(folder),
+            Self::Staged(index) => {
+                let files = index.below(folder)?;
+                match files.len() {
+                    0 => Err("the next commit would hold no such folder".into()),
+                    1..=MOST_SHEETS => Ok(files),
+                    _ => Err(format!("more than {MOST_SHEETS} YAML files lie below it")),
+                }
+            }
+        }
     }
 }
 
@@ -91,17 +163,43 @@ pub fn text(path: &Path) -> Result<String, String> {
     let read = if is_stdin(path) {
         decoded(io::stdin().lock())
     } else {
-        File::open(path)
-            .map_err(|error| (None, reason(&error)))
-            .and_then(decoded)
+        on_disk(path)
     };
-    read.map_err(|(place, reason)| {
-        let name = name(path);
-        match place {
-            Some((line, column)) => format!("{}:{line}:{column}: {reason}", name.display()),
-            None => format!("{}: {reason}", name.display()),
-        }
-    })
+    read.map_err(|undecoded| unread(path, undecoded) + &similar(path))
+}
+
+/// The file that may be meant by a name that no file has; nothing where there is none.
+fn similar(path: &Path) -> String {
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let (Some(name), false) = (path.file_name(), is_stdin(path) || path.exists()) else {
+        return String::new();
+    };
+    let names = fs::read_dir(folder).into_iter().flatten().flatten();
+    let names: Vec<_> = names
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .collect();
+    near(&name.to_string_lossy(), names.iter().map(String::as_str))
+        .map_or_else(String::new, |near| format!("; {}", near.question()))
+}
+
+/// Why a plan could not be read, in words.
+pub fn unread(path: &Path, (place, reason): Undecoded) -> String {
+    let name = name(path);
+    match place {
+        Some((line, column)) => format!("{}:{line}:{column}: {reason}", name.display()),
+        None => format!("{}: {reason}", name.display()),
+    }
+}
+
+/// The same of a file that something else names.
+pub fn told((place, reason): Undecoded) -> String {
+    match place {
+        Some((line, column)) => format!("line {line}, column {column}: {reason}"),
+        None => reason,
+    }
 }
 
 /// Complains of a text that is no YAML.
@@ -118,9 +216,20 @@ pub fn no_yaml(sources: &Sources, broken: &Broken) -> String {
 }
 
 /// Line and column where known, and the reason.
-type Undecoded = (Option<(usize, usize)>, String);
+pub type Undecoded = (Option<(usize, usize)>, String);
 
-fn decoded(from: impl Read) -> Result<String, Undecoded> {
+/// The text of a file on the disk.
+///
+/// # Errors
+/// Why it could not be read.
+pub fn on_disk(path: &Path) -> Result<String, Undecoded> {
+    let file = File::open(path).map_err(|error| (None, reason(&error)))?;
+    decoded(file)
+}
+
+/// # Errors
+/// Too long, no text, or what reading came to.
+pub fn decoded(from: impl Read) -> Result<String, Undecoded> {
     let mut bytes = Vec::new();
     // One byte more than is allowed, so that a file without end is noticed.
     let most = MAX_BYTES as u64 + 1;

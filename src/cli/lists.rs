@@ -5,10 +5,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::input::{self, Disk};
+use super::input::{self, Files};
 use super::nearby::{called, is_root};
 use super::out::complain;
-use crate::plan::Library;
+use crate::plan::Library as _;
 use crate::review::{Entry, Mistake, PunchList};
 
 /// What a punch list is called.
@@ -87,12 +87,12 @@ struct Below {
 impl Lists {
     /// The lists of some plans. Complains of those that cannot be used, and then the outcome is
     /// unusable.
-    pub fn of(plans: &[PathBuf], which: Which<'_>) -> (Self, Outcome) {
+    pub fn of(plans: &[PathBuf], which: Which<'_>, files: &Files) -> (Self, Outcome) {
         let mut lists = Self::default();
         match which {
             Which::None => return (lists, Outcome::Clean),
             Which::Nearest => {}
-            Which::Named(path) => lists.named(path, Disk.load(path)),
+            Which::Named(path) => lists.named(path, files.load(path)),
             Which::New(path) => lists.named(path, Ok(PunchList::default().text())),
         }
         let mut above = HashMap::new();
@@ -103,7 +103,7 @@ impl Lists {
             let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
             let list = match which {
                 Which::Named(_) | Which::New(_) => Some(0),
-                Which::None | Which::Nearest => lists.nearest(&whole, &mut above),
+                Which::None | Which::Nearest => lists.nearest(&whole, files, &mut above),
             };
             let below = list.and_then(|list| {
                 let way = steps(whole.strip_prefix(&lists.lists[list].folder).ok()?)?;
@@ -143,14 +143,15 @@ impl Lists {
     fn nearest(
         &mut self,
         folder: &Path,
+        files: &Files,
         above: &mut HashMap<PathBuf, Option<usize>>,
     ) -> Option<usize> {
         if let Some(known) = above.get(folder) {
             return *known;
         }
         let path = folder.join(NAME);
-        let list = if path.symlink_metadata().is_ok() {
-            let (name, text) = (called(&path).display().to_string(), Disk.load(&path));
+        let list = if files.has(&path) {
+            let (name, text) = (called(&path).display().to_string(), files.load(&path));
             Some(self.add(folder.to_owned(), path, name, text))
         } else if is_root(folder) {
             // What lies above the repository is not the repository's.
@@ -158,7 +159,7 @@ impl Lists {
         } else {
             folder
                 .parent()
-                .and_then(|parent| self.nearest(parent, above))
+                .and_then(|parent| self.nearest(parent, files, above))
         };
         above.insert(folder.to_owned(), list);
         list

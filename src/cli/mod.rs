@@ -2,40 +2,48 @@
 //!
 //! Knows: files, the terminal. Must not know: how anything is judged.
 
+mod completions;
 mod day;
 mod delivery;
 mod figures;
+mod git;
 mod hands;
 mod input;
 mod lists;
+mod manual;
 mod nearby;
 mod out;
 mod plans;
 mod progress;
 mod punchlist;
 mod redline;
+mod refused;
 mod review;
+mod revised;
 mod rulebook;
 mod schema;
 mod settings;
 mod shelf;
+mod users;
 mod written;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 pub use out::Out;
 
 /// Checks the wiring plan of a media room before the walls are closed.
 #[derive(Debug, Parser)]
-#[command(name = "nailplate", version, max_term_width = 100, after_help = STATUS)]
+#[command(name = "nailplate", version, max_term_width = 100, after_help = CLOSING)]
 pub struct Cli {
     #[command(subcommand)]
     command: Command,
 }
 
-const STATUS: &str = "Exit status: 0 nothing to put right, 1 something to put right, 2 a file or a command line \
+const CLOSING: &str = "Example:\n  nailplate review examples/kestrel-row-submitted.plan.yaml\n\n\
+`nailplate COMMAND --help` tells more of a command.\n\n\
+Exit status: 0 nothing to put right, 1 something to put right, 2 a file or a command line \
 that could not be used.";
 
 #[derive(Debug, Subcommand)]
@@ -46,6 +54,8 @@ enum Command {
     Rulebook(rulebook::Args),
     Punchlist(punchlist::Args),
     Schema(schema::Args),
+    Completions(completions::Args),
+    Manual(manual::Args),
 }
 
 /// What a command came to; the worst of several files counts.
@@ -74,9 +84,26 @@ impl From<Outcome> for ExitCode {
     }
 }
 
+/// The command line as a whole, with its commands and options.
+fn command() -> clap::Command {
+    Cli::command()
+}
+
 /// Runs the command line.
 pub fn run() -> ExitCode {
-    let cli = Cli::parse();
+    let words: Vec<_> = std::env::args_os().collect();
+    let cli = match Cli::try_parse_from(&words) {
+        Ok(cli) => cli,
+        Err(error) if !error.use_stderr() => {
+            // If nobody reads the help any more, that is no reason to fail.
+            let _ = error.print();
+            return Outcome::Clean.into();
+        }
+        Err(error) => {
+            refused::told(&error, &command(), &words);
+            return Outcome::Unusable.into();
+        }
+    };
     let mut out = Out::standard();
     let done = match cli.command {
         Command::Review(args) => review::run(&args, &mut out),
@@ -85,6 +112,8 @@ pub fn run() -> ExitCode {
         Command::Rulebook(args) => rulebook::run(&args, &mut out),
         Command::Punchlist(args) => punchlist::run(&args, &mut out),
         Command::Schema(args) => schema::run(&args, &mut out),
+        Command::Completions(args) => completions::run(&args, &mut out),
+        Command::Manual(args) => manual::run(&args, &mut out),
     };
     let flushed = done.and_then(|outcome| out.finish().map(|()| outcome));
     match flushed {

@@ -96,3 +96,11 @@ pub fn page() -> Page {
 pub fn complain(text: &str) {
     let _ = writeln!(io::stderr(), "nailplate: {}", clean(text));
 }
+
+/// A line on standard error that belongs to the complaint before it.
+pub fn explain(text: &str) {
+    let page = textwrap::Options::new(80)
+        .initial_indent("  ")
+        .subsequent_indent("    ");
+    let _ = writeln!(io::stderr(), "{}", textwrap::fill(&clean(text), page));
+}

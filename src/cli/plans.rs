@@ -22,28 +22,36 @@ pub fn named(paths: &[PathBuf]) -> (Vec<PathBuf>, Outcome) {
         if !is_stdin(path) && path.is_dir() {
             list.folder(path);
         } else {
-            let place = place(path);
-            list.add(path, place);
+            list.add(path);
         }
     }
     (list.plans, list.outcome)
 }
 
+/// Plans, each once.
 #[derive(Default)]
-struct List {
-    plans: Vec<PathBuf>,
+pub struct List {
+    pub plans: Vec<PathBuf>,
     known: HashSet<PathBuf>,
-    outcome: Outcome,
+    pub outcome: Outcome,
 }
 
 impl List {
-    fn add(&mut self, path: &Path, place: PathBuf) {
-        if self.known.insert(place) {
-            self.plans.push(path.to_owned());
-        }
+    /// Adds a plan; whether it was not there yet.
+    pub fn add(&mut self, path: &Path) -> bool {
+        self.add_at(path, place(path))
     }
 
-    fn folder(&mut self, folder: &Path) {
+    fn add_at(&mut self, path: &Path, place: PathBuf) -> bool {
+        let fresh = self.known.insert(place);
+        if fresh {
+            self.plans.push(path.to_owned());
+        }
+        fresh
+    }
+
+    /// Adds the plans below a folder, and complains if there are none.
+    pub fn folder(&mut self, folder: &Path) {
         let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
         let (mut empty, mut seen_all) = (true, true);
         for entry in walk(folder) {
@@ -81,7 +89,7 @@ impl List {
             } else {
                 entry.path()
             };
-            self.add(path, whole.join(below));
+            self.add_at(path, whole.join(below));
         }
         if empty && seen_all {
             complain(&format!(
@@ -90,6 +98,17 @@ impl List {
             ));
         }
     }
+}
+
+/// The plans below the current folder, in order; what cannot be looked into is passed over.
+pub fn below_here() -> Vec<PathBuf> {
+    let files = walk(Path::new(".")).flatten().filter(|entry| {
+        is_plan(entry.path()) && entry.file_type().is_some_and(|kind| kind.is_file())
+    });
+    let paths = files.map(ignore::DirEntry::into_path);
+    paths
+        .map(|path| path.strip_prefix(".").map(Path::to_owned).unwrap_or(path))
+        .collect()
 }
 
 /// Everything below a folder that its ignore files let through, and nothing hidden.
@@ -104,7 +123,8 @@ fn walk(folder: &Path) -> Walk {
         .build()
 }
 
-fn is_plan(path: &Path) -> bool {
+/// Whether a file is a plan by its name.
+pub fn is_plan(path: &Path) -> bool {
     path.file_name().is_some_and(|name| {
         let name = name.as_encoded_bytes();
         ENDINGS.iter().any(|ending| name.ends_with(ending))

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::thread;
 
 use super::day::Day;
-use super::input::{self, Disk};
+use super::input::{self, Disk, Files};
 use super::lists::{Found, Lists, NAME, Which};
 use super::out::{Out, complain, page};
 use super::review::{Refused, reviewed};
@@ -21,7 +21,7 @@ use crate::review::{Became, Changes, Entry, NotFound};
 /// Record what plans owe today, so that reviews hold them up only for what is new
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate punchlist plans/\n  nailplate punchlist --close-out plans/\n\n\
+    after_help = "Example:\n  nailplate punchlist examples/\n  nailplate punchlist --close-out examples/\n\n\
 Where there is no list, all findings of today are put on a new one. Where there is one, it is told what is new and what has \
 been put right, and nothing is written without --add or --close-out.\n\n\
 Exit status: 0 the list was written, or is as the plans are; 1 something is new or has been put right, and nothing was \
@@ -59,7 +59,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     if unusable == Outcome::Unusable {
         return Ok(unusable);
     }
-    let (plans, mistaken, worst) = settings::govern(plans, worst);
+    let (plans, mistaken, worst) = settings::govern(plans, worst, &Files::Disk);
     mistaken.iter().for_each(settings::complain_of);
     let mut recorded = Recorded {
         changes: lists.all().iter().map(|_| Changes::default()).collect(),
@@ -88,12 +88,16 @@ fn lists(args: &Args, plans: &[PathBuf]) -> (Lists, Outcome, bool) {
     };
     let which = named.map_or(Which::Nearest, Which::Named);
     if named.is_none() || new.is_none() {
-        let (lists, outcome) = Lists::of(&places, which);
+        let (lists, outcome) = Lists::of(&places, which, &Files::Disk);
         if !lists.all().is_empty() {
             return (lists, outcome, false);
         }
     }
-    let (lists, outcome) = Lists::of(&places, Which::New(new.unwrap_or(Path::new(NAME))));
+    let (lists, outcome) = Lists::of(
+        &places,
+        Which::New(new.unwrap_or(Path::new(NAME))),
+        &Files::Disk,
+    );
     (lists, outcome, true)
 }
 
@@ -150,7 +154,7 @@ impl Recorded<'_> {
             processors.min(pieces.len()),
             || (),
             |(), (plan, list, name)| {
-                let review = reviewed(plan, &shelf, lists, Some(today))?;
+                let review = reviewed(plan, &Files::Disk, &shelf, lists, Some(today))?;
                 let entries = lists.all()[*list].list.of(name);
                 Ok((*list, Changes::of(&review, name, entries, today)))
             },

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use std::path::PathBuf;
 
 use super::day::Day;
-use super::input::{self, Disk};
+use super::input::{self, Disk, Files};
 use super::out::{Out, complain, page};
 use super::settings::{self, Governed};
 use super::{Outcome, plans, written};
@@ -16,8 +16,9 @@ use crate::review::{Review, Scope, Settled, ink, review_text, settle};
 /// Show or write the edits that a review suggests
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate redline kestrel.plan.yaml\n  nailplate redline --ink kestrel.plan.yaml\n\n\
-Without --ink nothing is written: the redlines are shown as a diff.\n\
+    after_help = "Example:\n  nailplate redline examples/kestrel-row-submitted.plan.yaml\n  \
+nailplate redline --ink examples/tern-quay-submitted.plan.yaml\n\n\
+Without --ink nothing is written: the redlines are shown as a diff.\n\n\
 Exit status: 0 nothing to redline, 1 redlines offered or left, 2 a file that could not be used."
 )]
 pub struct Args {
@@ -36,7 +37,7 @@ pub struct Args {
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
-    let (plans, mistaken, mut worst) = settings::govern(plans, worst);
+    let (plans, mistaken, mut worst) = settings::govern(plans, worst, &Files::Disk);
     let mut shown = HashSet::new();
     for review in &mistaken {
         mend(args, review, out)?;

@@ -8,12 +8,12 @@ use clap::ValueEnum;
 
 use super::day::Day;
 use super::delivery::Delivery;
-use super::input::{self, Disk};
+use super::input::{self, Files};
 use super::lists::{Lists, Owing};
-use super::out::{Out, page};
+use super::out::{Out, complain, page};
 use super::settings::{self, Governed};
 use super::shelf::Shelf;
-use super::{Outcome, hands, plans};
+use super::{Outcome, hands, revised};
 use crate::findings::Level;
 use crate::forms::{Page, Words, json, letter, lines, sarif, text};
 use crate::plan::{Date, Library};
@@ -22,7 +22,12 @@ use crate::review::{Review, Scope, review_text, settle_up};
 /// Check plans and list what is wrong with them
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate review --hold advice kestrel.plan.yaml\n  nailplate review --as json-lines plans/\n\n\
+    override_usage = "nailplate review [OPTIONS] <PATH>...\n       nailplate review [OPTIONS] --revised-since <COMMIT>\n       \
+nailplate review [OPTIONS] --next-commit",
+    after_help = "Example:\n  nailplate review examples/kestrel-row-submitted.plan.yaml\n  \
+nailplate review --hold advice --as lines examples/\n  \
+nailplate review --revised examples/stock.yaml examples/plover-lane.plan.yaml\n  \
+nailplate review --revised-since main\n\n\
 Of a folder every *.plan.yaml and *.plan.yml below it is checked, save what is hidden, a link, or named by an ignore file \
 (.gitignore, .ignore). A plan named twice is checked once.\n\n\
 Exit status: 0 nothing at or above the holding level, 1 findings at or above it or a mistake in settings, 2 a file that \
@@ -30,8 +35,10 @@ could not be used."
 )]
 pub struct Args {
     /// Plans to check, or folders of plans; `-` is standard input
-    #[arg(required = true, value_name = "PATH")]
+    #[arg(required_unless_present_any = ["revised_since", "next_commit"], value_name = "PATH")]
     paths: Vec<PathBuf>,
+    #[command(flatten)]
+    revised: revised::Args,
     /// How the review is written
     #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Text)]
     form: Form,
@@ -44,7 +51,7 @@ pub struct Args {
     hold_gaps: bool,
     /// How many plans are checked at the same time; as many as there are processors if left out.
     /// The output is the same
-    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u16).range(1..=256))]
+    #[arg(long, value_name = "COUNT", value_parser = hands)]
     hands: Option<u16>,
     #[command(flatten)]
     owing: Owing,
@@ -85,17 +92,29 @@ impl From<Hold> for Level {
     }
 }
 
+fn hands(text: &str) -> Result<u16, String> {
+    let count = text.parse().ok().filter(|count| (1..=256).contains(count));
+    count.ok_or_else(|| "it takes a whole number from 1 to 256".to_owned())
+}
+
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    let (plans, worst) = plans::named(&args.paths);
-    let (lists, unusable) = Lists::of(&plans, args.owing.which());
-    let (plans, mistaken, worst) = settings::govern(plans, worst.max(unusable));
+    let (plans, files, worst) = match revised::plans(&args.revised, &args.paths) {
+        Ok(named) => named,
+        Err(reason) => {
+            complain(&reason);
+            return Ok(Outcome::Unusable);
+        }
+    };
+    let (lists, unusable) = Lists::of(&plans, args.owing.which(), &files);
+    let (plans, mistaken, worst) = settings::govern(plans, worst.max(unusable), &files);
     let first = mistaken.len() + 1;
     let plans: Vec<(usize, Governed)> = (first..).zip(plans).collect();
-    let shelf = Shelf::before(Disk);
+    let shelf = Shelf::before(&files);
     let desk = Desk {
         args,
         page: page(),
         today: args.day.or_today(),
+        files: &files,
         library: &shelf,
         lists: &lists,
         alone: plans.len() + mistaken.len() == 1,
@@ -140,7 +159,9 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
             }
         }
     }
-    delivery.finish()
+    let outcome = delivery.finish()?;
+    revised::tell_unstaged(&files);
+    Ok(outcome)
 }
 
 /// A plan that could not be reviewed.
@@ -166,6 +187,7 @@ struct Desk<'a> {
     args: &'a Args,
     page: Page,
     today: Option<Date>,
+    files: &'a Files,
     library: &'a (dyn Library + Sync),
     lists: &'a Lists,
     /// There is one plan only.
@@ -186,6 +208,7 @@ struct Written {
 /// Why the plan cannot be used.
 pub(super) fn reviewed(
     plan: &Governed,
+    files: &Files,
     library: &dyn Library,
     lists: &Lists,
     today: Option<Date>,
@@ -200,7 +223,8 @@ pub(super) fn reviewed(
         today,
         ..plan.scope()
     };
-    let text = input::text(&plan.path).map_err(|reason| Refused::new(plan, reason))?;
+    let text = files.text(&plan.path);
+    let text = text.map_err(|reason| Refused::new(plan, reason))?;
     let name = input::name(&plan.path);
     let mut review = review_text(&name, text, &plan.stocked(library), scope)
         .map_err(|(sources, broken)| Refused::new(plan, input::no_yaml(&sources, &broken)))?;
@@ -210,7 +234,7 @@ pub(super) fn reviewed(
 
 impl Desk<'_> {
     fn review(&self, plan: &Governed) -> Result<Review, Refused> {
-        reviewed(plan, self.library, self.lists, self.today)
+        reviewed(plan, self.files, self.library, self.lists, self.today)
     }
 
     fn write(

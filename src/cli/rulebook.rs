@@ -4,6 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
+use super::input::Files;
 use super::out::{Out, complain, page};
 use super::settings::{Found, Office, complain_of};
 use crate::forms::rulebook as form;
@@ -13,7 +14,7 @@ use crate::rules::{Rulebook, all_sheets};
 /// List the rules, or show one sheet in full, as the settings have them
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  nailplate rulebook speaker.undersized\n  nailplate rulebook --for jobs/kestrel.plan.yaml\n\n\
+    after_help = "Example:\n  nailplate rulebook\n  nailplate rulebook speaker.undersized\n  nailplate rulebook --for examples/kestrel-row.plan.yaml\n\n\
 What is not as built in names the line that says so.\n\n\
 Exit status: 0, 1 for a mistake in settings, 2 for settings that could not be used or a sheet that is not there."
 )]
@@ -30,7 +31,7 @@ pub struct Args {
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    let mut office = Office::new();
+    let mut office = Office::new(&Files::Disk);
     let found = match (&args.settings, &args.plan) {
         (Some(settings), _) => office.open(settings),
         (None, Some(plan)) => office.of_plan(plan),

@@ -3,10 +3,10 @@
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::{env, fs, io};
+use std::{env, fs};
 
 use super::Outcome;
-use super::input::{self, Disk, is_stdin};
+use super::input::{self, Files, is_stdin};
 use super::nearby::{called, is_root};
 use super::out::complain;
 use crate::findings::Level;
@@ -16,7 +16,7 @@ use crate::rules::Rulebook;
 use crate::settings::{Settings, read};
 
 /// What settings are called.
-const NAMES: [&str; 2] = ["nailplate.yaml", "nailplate.yml"];
+pub const NAMES: [&str; 2] = ["nailplate.yaml", "nailplate.yml"];
 
 /// A plan and the settings that were found for it.
 #[derive(Debug)]
@@ -73,8 +73,12 @@ impl Library for Stocked<'_> {
 
 /// Finds the settings of every plan. Gives the plans, the mistaken settings, each once and to be told before all
 /// plans, and the worst outcome so far. Complains once of settings that cannot be used.
-pub fn govern(plans: Vec<PathBuf>, worst: Outcome) -> (Vec<Governed>, Vec<Review>, Outcome) {
-    let mut office = Office::new();
+pub fn govern(
+    plans: Vec<PathBuf>,
+    worst: Outcome,
+    files: &Files,
+) -> (Vec<Governed>, Vec<Review>, Outcome) {
+    let mut office = Office::new(files);
     let mut worst = worst;
     let mut governed = Vec::with_capacity(plans.len());
     for path in plans {
@@ -119,7 +123,8 @@ pub enum Found {
 
 /// Settings by folder, each file read once.
 #[derive(Debug)]
-pub struct Office {
+pub struct Office<'f> {
+    files: &'f Files,
     /// By folders as plans name them.
     named: HashMap<PathBuf, Found>,
     /// By folders as they are.
@@ -128,9 +133,10 @@ pub struct Office {
     pub mistaken: Vec<Review>,
 }
 
-impl Office {
-    pub fn new() -> Self {
+impl<'f> Office<'f> {
+    pub fn new(files: &'f Files) -> Self {
         Self {
+            files,
             named: HashMap::new(),
             known: HashMap::new(),
             mistaken: Vec::new(),
@@ -171,7 +177,7 @@ impl Office {
             let there: Vec<PathBuf> = NAMES
                 .iter()
                 .map(|name| folder.join(name))
-                .filter(|path| is_there(path))
+                .filter(|path| self.files.has(path))
                 .collect();
             match &there[..] {
                 [] if is_root(folder) => break,
@@ -198,11 +204,11 @@ impl Office {
 
     /// Reads settings, or complains of what makes them useless.
     pub fn open(&mut self, path: &Path) -> Found {
-        let text = match input::text(path) {
+        let text = match self.files.text(path) {
             Ok(text) => text,
             Err(reason) => return unusable(&reason),
         };
-        match read(path, text, &Disk) {
+        match read(path, text, self.files) {
             Err((sources, broken)) => unusable(&input::no_yaml(&sources, &broken)),
             Ok(read) => {
                 if !read.findings.is_empty() {
@@ -221,13 +227,4 @@ fn unusable(reason: &str) -> Found {
         "{reason}; no plan that goes by these settings is judged until then"
     ));
     Found::Unusable(reason.into())
-}
-
-/// Whether there is something by this name; what cannot be looked at is taken to be there, so that opening it tells
-/// why.
-fn is_there(path: &Path) -> bool {
-    match fs::symlink_metadata(path) {
-        Ok(_) => true,
-        Err(error) => error.kind() != io::ErrorKind::NotFound,
-    }
 }

@@ -120,6 +120,48 @@ fn named(source: &Source) -> Option<Vec<String>> {
     Some(names)
 }
 
+/// The catalogues that a plan's text names, and whether it has the key at all, without reading
+/// the rest of the plan where that can be avoided. `None` where the text is no YAML.
+pub fn catalogues_of(text: &str) -> Option<Option<Vec<String>>> {
+    // Nearly all plans write the key at the start of a line, and what is under it is soon read.
+    let lines = lines_under_key(text).filter(|lines| !lines.contains('*'));
+    if let Some(Some(names)) = lines.and_then(catalogues_of_whole) {
+        return Some(Some(names));
+    }
+    // A key may be written in escapes.
+    let may_have = ["catalogue", "\\u", "\\x", "\\U"]
+        .iter()
+        .any(|sign| text.contains(sign));
+    if may_have {
+        catalogues_of_whole(text)
+    } else {
+        Some(None)
+    }
+}
+
+fn catalogues_of_whole(text: &str) -> Option<Option<Vec<String>>> {
+    let mut sources = Sources::default();
+    let (file, read) = sources.add(Path::new(""), text.to_owned());
+    read.ok()?;
+    Some(named(sources.file(file)))
+}
+
+/// The line of the key and those below it that may belong to it.
+fn lines_under_key(text: &str) -> Option<&str> {
+    let key = "catalogue:";
+    let start = if text.starts_with(key) {
+        0
+    } else {
+        text.find("\ncatalogue:")? + 1
+    };
+    let rest = &text[start..];
+    let line_ends = rest.match_indices('\n').map(|(at, _)| at + 1);
+    let mut next_key = line_ends.filter(|at| {
+        rest[*at..].starts_with(|c: char| c.is_alphanumeric() || matches!(c, '"' | '\'' | '?'))
+    });
+    Some(&rest[..next_key.next().unwrap_or(rest.len())])
+}
+
 /// Mistakes for the catalogues that could not be read, at the places that name them.
 pub(super) fn unread(
     sources: &Sources,

@@ -37,7 +37,7 @@ mod variance;
 pub(crate) mod wording;
 mod words;
 
-pub use catalogue::{Catalogue, Library};
+pub use catalogue::{Catalogue, Library, catalogues_of};
 pub use check::DEEPEST;
 pub use circuit::Circuit;
 pub use endpoint::Endpoint;

@@ -33,6 +33,8 @@ pub struct Settings {
     /// Catalogues of plans that name none; the file itself where it does not come out which.
     pub catalogue: Vec<PathBuf>,
     pub rulebook: Arc<Rulebook>,
+    /// Where the firm's own sheets lie.
+    pub folders: Vec<PathBuf>,
     /// How many mistakes were found in it.
     pub mistakes: usize,
 }

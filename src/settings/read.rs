@@ -85,6 +85,7 @@ pub fn read(
         hold: stated.hold.value().map(|word| Level::from(*word)),
         catalogue,
         rulebook: Arc::new(Rulebook::by(path, sheets, departures)),
+        folders: folders(path, &stated.rulebook),
         mistakes: findings.len(),
     };
     Ok(Read {
@@ -93,6 +94,12 @@ pub fn read(
         file,
         findings,
     })
+}
+
+fn folders(path: &Path, named: &Field<List<Text>>) -> Vec<PathBuf> {
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let names = items(named).iter().map(|name| &*name.value.0);
+    names.map(|name| folder.join(name)).collect()
 }
 
 fn items(list: &Field<List<Text>>) -> &[Stated<Text>] {

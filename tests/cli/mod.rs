@@ -1,9 +1,13 @@
 //! The built program, run as a user would.
 
+mod help;
 mod many;
 mod punch_merge;
 mod punchlist;
 mod punchlist_files;
+mod revised;
+mod staged;
+mod users;
 
 use std::fs;
 use std::path::Path;
@@ -310,27 +314,6 @@ fn the_diff_is_one_that_patch_takes() {
             .replace("stoge", "stage")
             .replace("diamter: 0.2", "diameter: 0.2 in")
     );
-}
-
-#[test]
-fn every_command_helps_with_an_example() {
-    let folder = folder(&[]);
-    for verb in [
-        "review",
-        "figures",
-        "redline",
-        "rulebook",
-        "punchlist",
-        "schema",
-    ] {
-        let ran = run(&folder, &[verb, "--help"]);
-        assert_eq!(ran.status, Some(0));
-        assert!(
-            ran.out.contains(&format!("Example:\n  nailplate {verb}")),
-            "{}",
-            ran.out
-        );
-    }
 }
 
 #[test]
