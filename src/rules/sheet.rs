@@ -116,22 +116,28 @@ Load its YAML by the core schema of YAML 1.2. The spelling of limits is known to
 
 impl Sheet {
     pub fn new(id: &'static str, path: &'static str, text: &'static str) -> Self {
-        let level = match part(text, "level").map(value) {
-            Some("hazard") => Level::Hazard,
-            Some("advice") => Level::Advice,
-            _ => Level::Fault,
-        };
-        Self {
+        let mut sheet = Self {
             id,
             path,
-            level,
+            level: Level::Fault,
             text,
-            regions: part(text, "regions").map(value).unwrap_or_default(),
-            yields_to: part(text, "yields-to").map(value),
-            from_stage: part(text, "from-stage").map(value).and_then(Stage::parse),
+            regions: "",
+            yields_to: None,
+            from_stage: None,
             own: None,
             limits: OnceLock::new(),
+        };
+        for line in text.lines().filter(|line| !line.starts_with([' ', '#'])) {
+            match line.split_once(':').map(|(key, value)| (key, value.trim())) {
+                Some(("level", "hazard")) => sheet.level = Level::Hazard,
+                Some(("level", "advice")) => sheet.level = Level::Advice,
+                Some(("regions", words)) => sheet.regions = words,
+                Some(("yields-to", id)) => sheet.yields_to = Some(id),
+                Some(("from-stage", word)) => sheet.from_stage = Stage::parse(word),
+                _ => {}
+            }
         }
+        sheet
     }
 
     /// The sheet of the same rule as a firm has it. What it yields to is not the firm's to say.
@@ -322,11 +328,6 @@ fn part<'t>(text: &'t str, key: &str) -> Option<&'t str> {
         at += line.len();
     }
     start.map(|start| &text[start..])
-}
-
-/// The value of a part that is one line.
-fn value(part: &str) -> &str {
-    part.split_once(':').map_or("", |(_, value)| value.trim())
 }
 
 /// Whether `[us, ca]` has a word.

@@ -3,19 +3,56 @@
 use std::sync::LazyLock;
 
 use serde::Deserialize;
+use serde::de::{Deserializer, Error as _};
 
 use super::read;
 use crate::units::{Frequency, unit};
 
 /// Width, height, interlaced, refresh, total width, total lines, clock, codes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug)]
 struct Row(u32, u32, u8, f64, u32, u32, f64, Vec<u16>);
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Table {
     source: String,
+    #[serde(deserialize_with = "rows")]
     rows: Vec<Row>,
+}
+
+fn rows<'de, D: Deserializer<'de>>(text: D) -> Result<Vec<Row>, D::Error> {
+    let text = String::deserialize(text)?;
+    let rows = text.lines().map(|line| row(line).ok_or(line));
+    rows.collect::<Result<_, _>>()
+        .map_err(|line| D::Error::custom(format!("this is no row: {line}")))
+}
+
+fn row(line: &str) -> Option<Row> {
+    let words: Vec<_> = line.split(' ').collect();
+    let [
+        width,
+        height,
+        interlaced,
+        refresh,
+        total_width,
+        total_lines,
+        clock,
+        codes,
+    ] = words[..]
+    else {
+        return None;
+    };
+    let codes = codes.split(',').map(str::parse);
+    Some(Row(
+        width.parse().ok()?,
+        height.parse().ok()?,
+        interlaced.parse().ok()?,
+        refresh.parse().ok()?,
+        total_width.parse().ok()?,
+        total_lines.parse().ok()?,
+        clock.parse().ok()?,
+        codes.collect::<Result<_, _>>().ok()?,
+    ))
 }
 
 static TABLE: LazyLock<Table> =
