@@ -246,7 +246,7 @@ impl Desk<'_> {
     ) -> io::Result<()> {
         match self.args.form {
             Form::Text => text::review(review, words, self.page, out),
-            Form::Lines => lines::review(review, out),
+            Form::Lines => lines::review(review, self.args.hold_gaps, out),
             Form::Json => json::file(review, words, out),
             Form::JsonLines => json::line(review, words, out),
             Form::Html => {

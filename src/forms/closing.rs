@@ -72,8 +72,7 @@ pub fn sentence(review: &Review) -> String {
     let gaps = match tally.gaps {
         0 if unread.is_empty() => "; no check lacked a figure".to_owned(),
         0 => String::new(),
-        1 => "; 1 check could not be made for want of a figure".to_owned(),
-        count => format!("; {count} checks could not be made for want of a figure"),
+        count => format!("; {}", lacking(count)),
     };
     let weaker = match review.rulebook.weakened() {
         0 => String::new(),
@@ -85,6 +84,12 @@ pub fn sentence(review: &Review) -> String {
         "{} {checks}: {found}{passed}{owed}{done}{gaps}{unread}{weaker}.",
         tally.checks
     )
+}
+
+/// `4 checks could not be made for want of a figure`
+pub fn lacking(count: usize) -> String {
+    let checks = if count == 1 { "check" } else { "checks" };
+    format!("{count} {checks} could not be made for want of a figure")
 }
 
 /// `12 owed, 2 of them hazards`

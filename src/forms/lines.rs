@@ -3,7 +3,8 @@
 use std::io::{Result, Write};
 
 use super::clean::clean;
-use super::departures::told;
+use super::closing::lacking;
+use super::departures;
 use super::owed::is_hazard;
 use super::places::Places;
 use crate::findings::Id;
@@ -11,11 +12,12 @@ use crate::review::Review;
 
 /// Every finding, then every hazard that is owed, then every gap, of one plan, and what its settings
 /// do that may hide a hazard. What else is owed is left out: the lines say what holds a plan up, and
-/// a hazard is never left out.
+/// a hazard is never left out. Unless gaps hold it up, too (`gaps_hold`), those that hide no hazard
+/// are counted on one line.
 ///
 /// # Errors
 /// Those of the writer.
-pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
+pub fn review(review: &Review, gaps_hold: bool, out: &mut dyn Write) -> Result<()> {
     let places = Places::new(&review.sources);
     let findings = review.findings.iter().map(|finding| (finding, ""));
     let owed = review.owed.iter().filter(|owed| is_hazard(owed));
@@ -41,7 +43,9 @@ pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
         )?;
     }
     let path = review.sources.file(review.file).path.to_string_lossy();
-    for gap in &review.gaps {
+    let (told, counted): (Vec<_>, Vec<_>) =
+        review.gaps.iter().partition(|gap| gaps_hold || gap.loud);
+    for gap in told {
         let thing = gap.on.first().map_or("plan", Id::as_str);
         writeln!(
             out,
@@ -52,13 +56,17 @@ pub fn review(review: &Review, out: &mut dyn Write) -> Result<()> {
             gap.rule
         )?;
     }
+    if !counted.is_empty() {
+        let lacking = lacking(counted.len());
+        writeln!(out, "{}: {lacking}", clean(&path))?;
+    }
     for departure in &review.rulebook.departures {
         if departure.may_hide_hazard() {
             writeln!(
                 out,
                 "{}: rulebook: {}",
                 clean(&path),
-                clean(&told(departure))
+                clean(&departures::told(departure))
             )?;
         }
     }

@@ -315,7 +315,7 @@ fn a_plan_cannot_steer_the_terminal() {
     ));
     for form in [
         as_text(&review, 120),
-        page(|out| lines::review(&review, out)),
+        page(|out| lines::review(&review, true, out)),
     ] {
         assert!(!form.contains(['\u{1b}', '\u{202e}', '\r']), "{form}");
         assert!(form.contains("may hum or not"), "{form}");
@@ -365,7 +365,17 @@ fn gaps_beyond_twenty_are_counted() {
 
 #[test]
 fn one_finding_a_line() {
-    assert_snapshot!(page(|out| lines::review(&of_all_sorts(), out)));
+    assert_snapshot!(page(|out| lines::review(&of_all_sorts(), false, out)));
+    let all = page(|out| lines::review(&of_all_sorts(), true, out));
+    for lacks in [
+        "S4: lacks length of S4 (speaker.undersized)",
+        "P1: lacks rating of nm-12 (fire.unrated-in-wall)",
+    ] {
+        assert!(
+            all.contains(&format!("kestrel.plan.yaml: gap: {lacks}\n")),
+            "gaps that hold are told one by one: {all}"
+        );
+    }
 }
 
 fn as_json(reviews: &[Review]) -> serde_json::Value {

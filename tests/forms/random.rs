@@ -64,7 +64,7 @@ proptest! {
             prop_assert_eq!(steered, Ok(false));
         }
         let mut out = Vec::new();
-        lines::review(&review, &mut out).expect("a Vec takes everything");
+        lines::review(&review, true, &mut out).expect("a Vec takes everything");
         prop_assert_eq!(out.iter().filter(|byte| **byte == b'\n').count(), review.findings.len() + review.gaps.len());
         let mut out = Vec::new();
         let mut document = json::Json::start(&mut out, Words::default()).expect("a Vec takes everything");

@@ -324,7 +324,7 @@ fn as_text() {
 #[test]
 fn as_lines_hazards_are_never_left_out() {
     let review = of_all_sorts();
-    let lines = page(|out| lines::review(&review, out));
+    let lines = page(|out| lines::review(&review, false, out));
     let shown: Vec<_> = lines
         .lines()
         .map(|line| line.split(": ").nth(1).unwrap_or(""))
