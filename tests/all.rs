@@ -4,6 +4,7 @@ mod docs;
 mod edits;
 mod examples;
 mod forms;
+mod markdown;
 mod outside;
 mod punchlist;
 mod quantities;

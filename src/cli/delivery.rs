@@ -56,9 +56,9 @@ impl<'w> Delivery<'w> {
                 }
                 Document::Sarif(sarif)
             }
-            Form::Text | Form::Lines | Form::JsonLines => Document::Plain {
+            Form::Text | Form::Lines | Form::JsonLines | Form::Markdown => Document::Plain {
                 out,
-                spaced: form == Form::Text,
+                spaced: matches!(form, Form::Text | Form::Markdown),
                 first: true,
             },
         };

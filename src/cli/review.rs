@@ -15,7 +15,7 @@ use super::settings::{self, Governed};
 use super::shelf::Shelf;
 use super::{Outcome, hands, revised};
 use crate::findings::Level;
-use crate::forms::{Page, Words, json, letter, lines, sarif, text};
+use crate::forms::{Page, Words, json, letter, lines, markdown, sarif, text};
 use crate::plan::{Date, Library};
 use crate::review::{Review, Scope, review_text, settle_up};
 
@@ -73,6 +73,8 @@ pub enum Form {
     Html,
     /// For programs that gather results: a SARIF 2.1.0 log of all plans
     Sarif,
+    /// For a thread in which people talk about a plan: Markdown
+    Markdown,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -257,6 +259,7 @@ impl Desk<'_> {
                 letter::letter(review, words, self.today, place, out)
             }
             Form::Sarif => sarif::results(review, words, out),
+            Form::Markdown => markdown::review(review, words, out),
         }
     }
 

@@ -1,7 +1,7 @@
 //! The last lines of a review: what was judged, what was found, what could not be judged.
 
 use super::owed::is_hazard;
-use crate::findings::Level;
+use crate::findings::{Finding, Level};
 use crate::plan::MISTAKES;
 use crate::review::Review;
 
@@ -9,31 +9,33 @@ use crate::review::Review;
 pub const CAUTION: &str = "A hazard can hurt someone. Local code and the authority having jurisdiction decide: \
     have hazards put right by a licensed person.";
 
+/// `2 hazards, 1 fault`; empty where there are none.
+pub fn counted<'f>(findings: impl Iterator<Item = &'f Finding>) -> String {
+    let mut counts = Level::ALL.map(|level| (level, 0_usize));
+    for finding in findings {
+        for (level, count) in &mut counts {
+            *count += usize::from(*level == finding.level);
+        }
+    }
+    let words = counts.iter().filter(|(_, count)| *count > 0);
+    let words = words.map(|(level, count)| match (level, count) {
+        (Level::Advice, _) | (_, 1) => format!("{count} {level}"),
+        _ => format!("{count} {level}s"),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
 /// `14 checks: 2 hazards, 1 fault; 4 checks could not be made for want of a figure.`
 pub fn sentence(review: &Review) -> String {
     let tally = review.tally();
-    let counted = |count: usize, level: Level| {
-        let word = match (level, count) {
-            (Level::Advice, _) | (_, 1) => level.word().to_owned(),
-            _ => format!("{}s", level.word()),
-        };
-        (count > 0).then(|| format!("{count} {word}"))
-    };
-    let found: Vec<String> = [
-        counted(tally.hazard, Level::Hazard),
-        counted(tally.fault, Level::Fault),
-        counted(tally.advice, Level::Advice),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let found = counted(review.findings.iter());
     let found = if found.is_empty() {
         match review.owed.len() {
             0 => "nothing found".to_owned(),
             _ => "nothing new".to_owned(),
         }
     } else {
-        found.join(", ")
+        found
     };
     if review.is_of_settings {
         return format!(

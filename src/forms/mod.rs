@@ -1,4 +1,4 @@
-//! How results look: text for a terminal, one finding a line, JSON, SARIF, a letter, tables, a diff.
+//! How results look: text for a terminal, one finding a line, JSON, SARIF, Markdown, a letter, tables, a diff.
 //!
 //! Knows: what a review found, how wide the page is, whether it has colour. Must not know: how
 //! anything was judged or computed, where the output goes.
@@ -10,6 +10,7 @@ pub mod figures;
 pub mod json;
 pub mod letter;
 pub mod lines;
+pub mod markdown;
 pub mod owed;
 pub mod redline;
 pub mod rulebook;
@@ -19,6 +20,7 @@ pub mod text;
 mod clean;
 mod closing;
 mod departures;
+mod edited;
 mod json_parts;
 mod json_rulebook;
 mod marks;

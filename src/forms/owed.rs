@@ -96,18 +96,25 @@ pub(super) fn by_fate<'e>(
     page: Page,
     out: &mut dyn Write,
 ) -> Result<()> {
-    let mut fates: BTreeMap<String, Vec<(&str, &str)>> = BTreeMap::new();
-    for (fate, gone) in gone {
-        let entry = (&*gone.entry.rule, gone.entry.at_fault());
-        fates.entry(fate).or_default().push(entry);
-    }
-    for (fate, entries) in fates {
+    for (fate, entries) in fates(gone) {
         for line in by_rule(entries.into_iter()) {
             let line = format!("{fate}: {line}");
             writeln!(out, "{}", page.wrap(&line, "  ", "    "))?;
         }
     }
     Ok(())
+}
+
+/// Rule and thing at fault of entries, by what became of them.
+pub(super) fn fates<'e>(
+    gone: impl Iterator<Item = (String, &'e NotFound)>,
+) -> BTreeMap<String, Vec<(&'e str, &'e str)>> {
+    let mut fates: BTreeMap<String, Vec<(&str, &str)>> = BTreeMap::new();
+    for (fate, gone) in gone {
+        let entry = (&*gone.entry.rule, gone.entry.at_fault());
+        fates.entry(fate).or_default().push(entry);
+    }
+    fates
 }
 
 /// What became of an entry, in words.
@@ -126,7 +133,9 @@ pub(super) fn is_hazard(owed: &Owed) -> bool {
 }
 
 /// `speaker.undersized on S1, S2`, a line a rule.
-fn by_rule<'e>(entries: impl Iterator<Item = (&'e str, &'e str)>) -> impl Iterator<Item = String> {
+pub(super) fn by_rule<'e>(
+    entries: impl Iterator<Item = (&'e str, &'e str)>,
+) -> impl Iterator<Item = String> {
     let mut rules: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
     for (rule, on) in entries {
         rules.entry(rule).or_default().push(on);

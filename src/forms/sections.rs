@@ -10,7 +10,7 @@ use crate::findings::{Gap, Id};
 use crate::review::{LetPass, Review};
 
 /// Lines of ordinary gaps that are printed; JSON has all.
-const MOST: usize = 20;
+pub(super) const MOST: usize = 20;
 /// Things named on one line.
 const NAMED: usize = 6;
 
@@ -76,7 +76,7 @@ fn by_lack(groups: &[(&str, Vec<&Gap>)], page: Page, out: &mut dyn Write) -> Res
 }
 
 /// The rules that lack the same.
-fn rules(group: &[&Gap]) -> String {
+pub(super) fn rules(group: &[&Gap]) -> String {
     let rules: BTreeSet<&str> = group.iter().map(|gap| gap.rule).collect();
     listed(rules.into_iter())
 }

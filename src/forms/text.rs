@@ -8,7 +8,7 @@ use miette::GraphicalReportHandler;
 use owo_colors::Style;
 
 use super::clean::{bound, clean, unbound};
-use super::marks::{address, groups, labels};
+use super::marks::{Label, address, groups, labels};
 use super::places::Places;
 use super::snippet::{Snippet, room};
 use super::words::Words;
@@ -88,18 +88,33 @@ fn pictured(
             }
             _ => format!("in {}", address(first.spot(), sources, places)),
         };
-        let styles = group.iter().map(|label| {
-            if label.at_fault {
-                theme::ink(finding.level)
-            } else {
-                Style::new()
-            }
-        });
-        let theme = theme::snippet(page, finding.level, styles.collect());
-        let snippet = Snippet::new(heading, sources.file(first.file), group, page.width());
-        out.write_all(drawn(&snippet, theme, page).as_bytes())?;
+        let snippet = snippet(heading, group, finding.level, sources, page);
+        out.write_all(snippet.as_bytes())?;
     }
     Ok(())
+}
+
+/// Lines of one file that are near each other, with their labels, under a heading.
+pub(super) fn snippet(
+    heading: String,
+    group: &[Label<'_>],
+    level: Level,
+    sources: &Sources,
+    page: Page,
+) -> String {
+    let Some(first) = group.first() else {
+        return String::new();
+    };
+    let styles = group.iter().map(|label| {
+        if label.at_fault {
+            theme::ink(level)
+        } else {
+            Style::new()
+        }
+    });
+    let theme = theme::snippet(page, level, styles.collect());
+    let snippet = Snippet::new(heading, sources.file(first.file), group, page.width());
+    drawn(&snippet, theme, page)
 }
 
 fn drawn(snippet: &Snippet, theme: miette::GraphicalTheme, page: Page) -> String {
@@ -156,7 +171,7 @@ fn footers(
 }
 
 /// `0.42 ohm, limit 0.4 ohm: 2 × …`.
-fn worked(figure: &Shown, limit: Option<&Limit>, page: Page) -> String {
+pub(super) fn worked(figure: &Shown, limit: Option<&Limit>, page: Page) -> String {
     let Some(limit) = limit else {
         let found = page.figure(figure.value, figure.unit);
         return format!("{found}: {}", figure.working);

@@ -205,7 +205,7 @@ fn a_reader_that_goes_away_is_no_failure() {
     let keys: String = (0..20_000).map(|n| format!("key-{n}: x\n")).collect();
     fs::write(folder.path().join("a.plan.yaml"), format!("{CLEAN}{keys}")).expect("written");
     let program = assert_cmd::cargo::cargo_bin("nailplate");
-    for form in ["text", "lines", "json", "json-lines", "sarif"] {
+    for form in ["text", "lines", "json", "json-lines", "sarif", "markdown"] {
         let mut child = std::process::Command::new(&program)
             .args(["review", "--as", form, "a.plan.yaml"])
             .current_dir(folder.path())

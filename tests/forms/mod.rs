@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use insta::assert_snapshot;
 use nailplate::findings::{Finding, Gap, Id, Level, Shown};
-use nailplate::forms::{Page, Words, figures, json, lines, redline, rulebook, text};
+use nailplate::forms::{Page, Words, figures, json, lines, markdown, redline, rulebook, text};
 use nailplate::house::Quantity;
 use nailplate::plan::{Library, MISTAKES};
 use nailplate::review::{Review, Selection, ink, review_text};
@@ -361,6 +361,16 @@ fn gaps_beyond_twenty_are_counted() {
     assert!(!text.contains("length of S20"), "{text}");
     assert!(text.contains("and 3 more (--as json has all)"), "{text}");
     assert!(text.contains("23 checks could not be made"), "{text}");
+}
+
+#[test]
+fn markdown_for_a_thread() {
+    let review = of_all_sorts();
+    assert_snapshot!(page(|out| markdown::review(
+        &review,
+        &mut Words::of(sheet),
+        out
+    )));
 }
 
 #[test]

@@ -1,14 +1,12 @@
 //! A suggested edit, written into the lines that it changes.
 
-use std::ops::Range;
-
 use maud::{Markup, html};
 
 use super::quote::{middle, start, tail};
 use super::{file_name, paragraph, unseen};
 use crate::findings::{Redline, RedlineKind};
+use crate::forms::edited::{Row, rows};
 use crate::review::Review;
-use crate::yaml::{Edit, FileId, Sources};
 
 /// What the edit does, then each line with what goes struck out and what comes underlined.
 pub fn redlined(redline: &Redline, review: &Review) -> Markup {
@@ -40,43 +38,6 @@ pub fn redlined(redline: &Redline, review: &Review) -> Markup {
             }
         }
     }
-}
-
-/// Lines that edits change: from the start of the first to the end of the last.
-struct Row<'e> {
-    file: FileId,
-    line: usize,
-    whole: Range<usize>,
-    edits: Vec<&'e Edit>,
-}
-
-fn rows<'e>(redline: &'e Redline, sources: &Sources) -> Vec<Row<'e>> {
-    let mut edits: Vec<&Edit> = redline.edits.iter().collect();
-    edits.sort_by_key(|edit| (edit.at.file, edit.at.start));
-    let mut rows: Vec<Row<'_>> = Vec::new();
-    for edit in edits {
-        let source = sources.file(edit.at.file);
-        let lines = source.lines();
-        let first = lines.index_of(edit.at.start);
-        // A line's own range ends before its line break; an edit may take that, too.
-        let end = lines
-            .range(lines.index_of(edit.at.end), &source.text)
-            .end
-            .max(edit.at.end);
-        match rows.last_mut() {
-            Some(row) if row.file == edit.at.file && edit.at.start <= row.whole.end => {
-                row.whole.end = row.whole.end.max(end);
-                row.edits.push(edit);
-            }
-            _ => rows.push(Row {
-                file: edit.at.file,
-                line: first,
-                whole: lines.range(first, &source.text).start.min(edit.at.start)..end,
-                edits: vec![edit],
-            }),
-        }
-    }
-    rows
 }
 
 enum Piece {
