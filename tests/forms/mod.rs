@@ -4,7 +4,7 @@
 
 mod letter;
 mod letter_text;
-mod random;
+pub mod random;
 mod riser;
 
 use std::path::Path;

@@ -4,13 +4,13 @@ use std::path::Path;
 
 use nailplate::findings::{Finding, Id, Level};
 use nailplate::forms::{Page, Words, json, letter, lines, text};
-use nailplate::review::{Selection, review_text};
+use nailplate::review::{Review, Selection, review_text};
 use proptest::prelude::*;
 
 use super::Shelf;
 
 /// Comments of every kind of letter: narrow, wide, none at all, tabs, emoji, direction marks.
-fn comments() -> impl Strategy<Value = String> {
+pub fn comments() -> impl Strategy<Value = String> {
     let line = prop_oneof![
         "[ -~]{0,120}",
         "[右ラüß\u{301}\t\u{200d}\u{202e}👩\u{fe0f}a ]{0,90}",
@@ -30,6 +30,35 @@ fn comments() -> impl Strategy<Value = String> {
     })
 }
 
+/// A review whose findings are at any places of the plan, also in the middle of a letter, and beyond
+/// the end; `None` for a text that is no YAML.
+pub fn marked(plan: String, places: &[(usize, usize)]) -> Option<Review> {
+    let mut review = review_text(Path::new("a.plan.yaml"), plan, &Shelf, Selection::All).ok()?;
+    let source = review.sources.file(review.file);
+    let spans: Vec<_> = places
+        .iter()
+        .map(|(at, len)| {
+            let at = at % (source.text.len() + 2);
+            source.span_of(at..at + len)
+        })
+        .collect();
+    let marked = |first: usize| {
+        spans.iter().cycle().skip(first).take(spans.len()).fold(
+            Finding::new(
+                "plan.unreadable",
+                Level::Hazard,
+                Id::new("x"),
+                "says",
+                spans[first],
+                "a few words on this place",
+            ),
+            |finding, span| finding.with_mark(*span, "another one"),
+        )
+    };
+    review.findings = (0..spans.len()).map(marked).collect();
+    Some(review)
+}
+
 proptest! {
     #[test]
     fn every_place_can_be_shown(
@@ -37,20 +66,7 @@ proptest! {
         places in proptest::collection::vec((0usize..6000, 0usize..200), 1..5),
         width in 0usize..200,
     ) {
-        let reviewed = review_text(Path::new("a.plan.yaml"), plan, &Shelf, Selection::All);
-        prop_assume!(reviewed.is_ok());
-        let Ok(mut review) = reviewed else { return Ok(()) };
-        let source = review.sources.file(review.file);
-        // Also in the middle of a letter, and beyond the end.
-        let spans: Vec<_> = places.iter().map(|(at, len)| {
-            let at = at % (source.text.len() + 2);
-            source.span_of(at..at + len)
-        }).collect();
-        let marked = |first: usize| spans.iter().cycle().skip(first).take(spans.len()).fold(
-            Finding::new("plan.unreadable", Level::Hazard, Id::new("x"), "says", spans[first], "a few words on this place"),
-            |finding, span| finding.with_mark(*span, "another one"),
-        );
-        review.findings = (0..spans.len()).map(marked).collect();
+        let Some(review) = marked(plan, &places) else { return Ok(()) };
         for colour in [false, true] {
             let mut out = Vec::new();
             text::review(&review, &mut Words::default(), Page::new(width, colour), &mut out).expect("a Vec takes everything");

@@ -13,6 +13,7 @@ use nailplate::review::{Review, Selection, review_text};
 use proptest::prelude::*;
 
 use super::cli::{command, folder, ran};
+use super::forms::random::{comments, marked};
 
 use parsed::{Piece, pieces, structure};
 
@@ -242,6 +243,19 @@ proptest! {
         prop_assert_eq!(parts.titles().count(), 2, "{}", page);
         prop_assert_eq!(parts.blocks("text").count(), 2, "{}", page);
         prop_assert_eq!(parts.blocks("diff").count(), 2, "{}", page);
+    }
+}
+
+proptest! {
+    #[test]
+    fn every_place_can_be_quoted(
+        plan in comments(),
+        places in proptest::collection::vec((0usize..6000, 0usize..200), 1..5),
+    ) {
+        let Some(review) = marked(plan, &places) else { return Ok(()) };
+        let page = page(&review);
+        prop_assert_eq!(structure(&page).titles().count(), review.findings.len(), "{}", page);
+        prop_assert_eq!(page.find('\u{202e}'), None);
     }
 }
 

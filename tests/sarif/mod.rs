@@ -1,6 +1,7 @@
 //! The reviews as a SARIF log, held against the OASIS schema, and read as a program would that knows only the standard.
 
 mod fixes;
+mod places;
 mod reader;
 mod wording;
 

@@ -15,6 +15,9 @@ pub const BASE: &str = "RUN-FOLDER";
 /// What standard input is called in place of a path.
 const STANDARD_INPUT: &str = "<stdin>";
 
+/// The byte-order mark.
+const MARK: char = '\u{feff}';
+
 /// A file.
 #[derive(Debug, Serialize)]
 #[serde(rename_all = "camelCase")]
@@ -62,8 +65,10 @@ struct Bytes {
 }
 
 impl Region {
-    /// Of a place, as text and as bytes.
-    fn of(spot: Spot, places: &Places<'_>) -> Self {
+    /// Of a place, as text and as bytes. A byte-order mark before the text is in no region.
+    fn of(spot: Spot, sources: &Sources, places: &Places<'_>) -> Self {
+        let mark = sources.file(spot.file).text.starts_with(MARK);
+        let first = if mark { MARK.len_utf8() } else { 0 };
         let from = places.position(spot.file, spot.start);
         let to = places.position(spot.file, spot.end.max(spot.start));
         Self {
@@ -72,17 +77,17 @@ impl Region {
             end_line: to.line,
             end_column: to.column,
             bytes: Some(Bytes {
-                byte_offset: from.byte,
-                byte_length: to.byte - from.byte,
+                byte_offset: from.byte.max(first),
+                byte_length: to.byte.max(first) - from.byte.max(first),
             }),
         }
     }
 
     /// As text alone: what replaces a text has to be one.
-    pub fn of_text(spot: Spot, places: &Places<'_>) -> Self {
+    pub fn of_text(spot: Spot, sources: &Sources, places: &Places<'_>) -> Self {
         Self {
             bytes: None,
-            ..Self::of(spot, places)
+            ..Self::of(spot, sources, places)
         }
     }
 }
@@ -132,7 +137,7 @@ impl<'r> Location<'r> {
         Self {
             physical_location: Physical {
                 artifact_location: file(sources, spot.file),
-                region: Some(Region::of(spot, places)),
+                region: Some(Region::of(spot, sources, places)),
             },
             logical_locations: None,
             message: None,

@@ -66,7 +66,7 @@ fn fix<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -> Fix<
         replacements: edits
             .iter()
             .map(|edit| Replacement {
-                deleted_region: Region::of_text(edit.at, places),
+                deleted_region: Region::of_text(edit.at, sources, places),
                 inserted_content: Content { text: &edit.text },
             })
             .collect(),
