@@ -363,3 +363,16 @@ fn what_is_owed_is_kept_apart_and_no_hazard_is_hidden() {
     }
     assert!(hazards > 0);
 }
+
+#[test]
+fn a_file_beside_the_plans_that_could_not_be_used_is_told() {
+    let folder = folder(&[("a.plan.yaml", CLEAN.as_bytes()), ("list.yaml", b"- [")]);
+    let (log, status) = written(folder.path(), &["--list", "list.yaml", "a.plan.yaml"]);
+    assert_eq!(status, Some(2));
+    let invocation = &list(run(&log), "invocations")[0];
+    assert_eq!(invocation["executionSuccessful"], false);
+    let [told] = list(invocation, "toolExecutionNotifications") else {
+        panic!("{invocation}")
+    };
+    assert_eq!(told["level"], "error");
+}

@@ -175,12 +175,14 @@ impl<'w> Sarif<'w> {
         self.notify(reason, Some([Location::whole(plan)]))
     }
 
-    /// There may be plans that were not even found.
+    /// A folder could not be looked into, so that there may be plans that were not even found; or a
+    /// file that stands beside plans could not be used.
     ///
     /// # Errors
     /// Those of the writer.
     pub fn overlooked(&mut self) -> Result<()> {
-        let words = "Not every folder could be looked into: standard error says which and why.";
+        let words =
+            "Not everything that was wanted could be read: standard error says what and why.";
         self.notify(words, None)
     }
 
