@@ -338,3 +338,29 @@ fn what_is_owed_has_a_section_and_each_hazard_a_line() {
         "{page}"
     );
 }
+
+#[test]
+fn what_settings_change_has_a_section() {
+    let folder = folder(&[
+        ("a.plan.yaml", b"nailplate: 1\nregion: us\n"),
+        (
+            "nailplate.yaml",
+            b"nailplate: 1\nrules:\n  fire.underrated: {not-adopted: judged *by* hand}\n",
+        ),
+    ]);
+    let page = ran(command(
+        folder.path(),
+        &["review", "--as", "markdown", "a.plan.yaml"],
+    ))
+    .out;
+    assert!(
+        structure(&page)
+            .headings()
+            .any(|heading| heading == "The rulebook"),
+        "{page}"
+    );
+    assert!(
+        page.contains("- may hide a hazard; not adopted: fire.underrated"),
+        "{page}"
+    );
+}

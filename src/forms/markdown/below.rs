@@ -1,8 +1,9 @@
-//! What was not judged, and what was let pass.
+//! What was not judged, what was let pass, and by which rulebook.
 
 use std::collections::BTreeSet;
 use std::io::Result;
 
+use super::super::departures::told;
 use super::super::markup::code;
 use super::super::sections::{MOST, by_what, listed, rules};
 use super::Desk;
@@ -10,6 +11,7 @@ use super::observation::{place, said};
 use super::paper::Paper;
 use crate::findings::{Gap, Id};
 use crate::review::LetPass;
+use crate::rules::Rulebook;
 
 /// Gaps by what is lacking: those that may hide a hazard first, the others folded away.
 ///
@@ -86,5 +88,28 @@ pub fn let_pass(desk: Desk<'_>, paper: &mut Paper<'_>) -> Result<()> {
         }
         line + "\n"
     });
+    paper.list(lines, usize::MAX)
+}
+
+/// What is not as in the built-in rulebook, and which line says so; what may hide a hazard first.
+///
+/// # Errors
+/// Those of the writer.
+pub fn rulebook(rulebook: &Rulebook, paper: &mut Paper<'_>) -> Result<()> {
+    if rulebook.departures.is_empty() {
+        return Ok(());
+    }
+    paper.put("\n### The rulebook\n\nIt is not the built-in one in this:\n")?;
+    let (grave, others): (Vec<_>, Vec<_>) = rulebook
+        .departures
+        .iter()
+        .partition(|departure| departure.may_hide_hazard());
+    let grave = grave
+        .into_iter()
+        .map(|departure| ("may hide a hazard; ", departure));
+    let others = others.into_iter().map(|departure| ("", departure));
+    let lines = grave
+        .chain(others)
+        .map(|(sign, departure)| format!("- {sign}{}\n", said(&told(departure))));
     paper.list(lines, usize::MAX)
 }

@@ -31,6 +31,7 @@ const WIDTH: usize = 100;
 /// # Errors
 /// Those of the writer.
 pub fn review(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
+    words.turn_to(review);
     let system = System::of(review.plan.region.value().copied());
     let desk = Desk {
         review,
@@ -51,7 +52,8 @@ pub fn review(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result
     below::not_judged(&review.gaps, &mut paper)?;
     below::let_pass(desk, &mut paper)?;
     owed::owed(desk, words, &mut paper)?;
-    owed::not_found(desk, &mut paper)
+    owed::not_found(desk, &mut paper)?;
+    below::rulebook(&review.rulebook, &mut paper)
 }
 
 /// What every part is written by.
