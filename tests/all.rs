@@ -5,6 +5,7 @@ mod edits;
 mod examples;
 mod forms;
 mod markdown;
+mod oracles;
 mod outside;
 mod punchlist;
 mod quantities;
