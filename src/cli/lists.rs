@@ -1,13 +1,14 @@
 //! Which punch list holds for which plan: read once, before the first review.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use super::Outcome;
 use super::input::{self, Files};
 use super::nearby::{called, is_root};
 use super::out::complain;
+use super::{Outcome, plans};
 use crate::plan::Library as _;
 use crate::review::{Entry, Mistake, PunchList};
 
@@ -68,7 +69,7 @@ pub struct Found {
     pub name: String,
     pub path: PathBuf,
     /// The list's folder, all links resolved.
-    pub folder: PathBuf,
+    folder: PathBuf,
     /// As it was read.
     pub text: String,
     pub list: PunchList,
@@ -137,6 +138,61 @@ impl Lists {
         match self.holding(plan) {
             Some((list, path)) => self.lists[list].list.of(&path),
             None => &[],
+        }
+    }
+
+    /// Entries of plans that are no more, each with its list: of those plans that are named, or would
+    /// lie below a folder that is. `is_there` tells of a plan of a list that it has been seen.
+    pub fn lost(
+        &self,
+        paths: &[PathBuf],
+        is_there: impl Fn(usize, &str) -> bool,
+    ) -> Vec<(usize, &Entry)> {
+        let named = paths.iter().map(|path| match fs::canonicalize(path) {
+            Ok(folder) if path.is_dir() => folder,
+            _ => plans::place(path),
+        });
+        let named: Vec<PathBuf> = named.collect();
+        let mut lost = Vec::new();
+        for (list, found) in self.lists.iter().enumerate() {
+            let of_plan = |a: &Entry, b: &Entry| a.plan == b.plan;
+            for entries in found.list.entries().chunk_by(of_plan) {
+                let name = &*entries[0].plan;
+                if is_there(list, name) {
+                    continue;
+                }
+                let plan = found.folder.join(name);
+                if named.iter().any(|named| plan.starts_with(named)) && is_gone(&plan) {
+                    lost.extend(entries.iter().map(|entry| (list, entry)));
+                }
+            }
+        }
+        lost
+    }
+
+    /// Complains of the entries of plans that are no more below the folders that were reviewed.
+    pub fn complain_of_lost<'p>(
+        &self,
+        paths: &[PathBuf],
+        reviewed: impl Iterator<Item = &'p Path>,
+    ) {
+        let folders: Vec<PathBuf> = paths.iter().filter(|path| path.is_dir()).cloned().collect();
+        if folders.is_empty() || self.lists.is_empty() {
+            return;
+        }
+        let there: HashSet<(usize, String)> =
+            reviewed.filter_map(|plan| self.holding(plan)).collect();
+        let lost = self.lost(&folders, |list, name| {
+            there.contains(&(list, name.to_owned()))
+        });
+        for lost in lost.chunk_by(|(a, _), (b, _)| a == b) {
+            let (list, first) = lost[0];
+            complain(&format!(
+                "{}: {} owed by plans that are no more, the first of them {}; `nailplate punchlist --close-out` takes that off",
+                self.lists[list].name,
+                lost.len(),
+                first.plan
+            ));
         }
     }
 
@@ -231,4 +287,10 @@ fn steps(way: &Path) -> Option<String> {
         text.push('/');
     }
     Some(text)
+}
+
+/// What may not be looked at is not gone.
+fn is_gone(plan: &Path) -> bool {
+    let error = plan.symlink_metadata().err().map(|error| error.kind());
+    matches!(error, Some(ErrorKind::NotFound | ErrorKind::NotADirectory))
 }

@@ -1,14 +1,13 @@
 //! `nailplate punchlist`
 
 use std::collections::{HashMap, HashSet};
-use std::fs;
-use std::io::{self, ErrorKind};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::thread;
 
 use super::day::Day;
 use super::input::{self, Disk, Files};
-use super::lists::{Found, Lists, NAME, Which};
+use super::lists::{Lists, NAME, Which};
 use super::out::{Out, complain, page};
 use super::review::{Refused, reviewed};
 use super::settings::{self, Governed};
@@ -16,7 +15,7 @@ use super::shelf::Shelf;
 use super::{Outcome, hands, plans, written};
 use crate::forms::changes::{self as form, Done};
 use crate::plan::Date;
-use crate::review::{Became, Changes, Entry, NotFound};
+use crate::review::{Became, Changes, NotFound};
 
 /// Record what plans owe today, so that reviews hold them up only for what is new
 #[derive(Debug, clap::Args)]
@@ -128,11 +127,7 @@ impl Recorded<'_> {
             .filter(|(plan, ..)| plan.path.exists())
             .map(|(_, list, name)| (*list, &**name))
             .collect();
-        let mut gone = Vec::new();
-        for (index, found) in lists.all().iter().enumerate() {
-            let lost = lost(found, paths, |name| there.contains(&(index, name)));
-            gone.extend(lost.map(|entry| (index, entry)));
-        }
+        let gone = lists.lost(paths, |list, name| there.contains(&(list, name)));
         let lost: HashSet<(usize, &str)> = gone
             .iter()
             .map(|(list, entry)| (*list, &*entry.plan))
@@ -193,8 +188,14 @@ impl Recorded<'_> {
                 list.add(changes.lesser.iter().map(|(_, is)| is.clone()));
             }
             if done.added {
+                let moved = moved(&changes, done);
                 list.take_off(changes.new.iter().filter_map(|new| new.before.as_ref()));
-                list.add(changes.new.iter().map(|new| new.entry.clone()));
+                list.add(changes.new.iter().map(|new| {
+                    let mut entry = new.entry.clone();
+                    let before = moved.get(&(&*entry.rule, &*entry.fingerprint));
+                    entry.since = before.copied().unwrap_or(entry.since);
+                    entry
+                }));
             }
             let written = if is_new && list.entries().is_empty() {
                 // Nothing is owed: no list is wanted.
@@ -219,33 +220,14 @@ impl Recorded<'_> {
     }
 }
 
-/// The entries of a list whose plans are no more: of those that are named, or would lie below a
-/// folder that is. `is_there` tells of a plan that it has been seen.
-fn lost<'l>(
-    found: &'l Found,
-    paths: &[PathBuf],
-    is_there: impl Fn(&str) -> bool,
-) -> impl Iterator<Item = &'l Entry> {
-    let named: Vec<PathBuf> = paths
-        .iter()
-        .map(|path| match fs::canonicalize(path) {
-            Ok(folder) if path.is_dir() => folder,
-            _ => plans::place(path),
+/// Since when plans owe what others take over from them: where a plan is no more and another owes the
+/// same, it has most likely been renamed.
+fn moved(changes: &Changes, done: Done) -> HashMap<(&str, &str), Date> {
+    let gone = changes.not_found.iter();
+    gone.filter(|gone| done.closed_out && gone.became == Became::NoPlan)
+        .map(|gone| {
+            let entry = &gone.entry;
+            ((&*entry.rule, &*entry.fingerprint), entry.since)
         })
-        .collect();
-    let mut plans: HashMap<&str, bool> = HashMap::new();
-    found.list.entries().iter().filter(move |entry| {
-        *plans.entry(&entry.plan).or_insert_with(|| {
-            let plan = found.folder.join(&*entry.plan);
-            !is_there(&entry.plan)
-                && named.iter().any(|named| plan.starts_with(named))
-                && is_gone(&plan)
-        })
-    })
-}
-
-/// What may not be looked at is not gone.
-fn is_gone(plan: &Path) -> bool {
-    let error = plan.symlink_metadata().err().map(|error| error.kind());
-    matches!(error, Some(ErrorKind::NotFound | ErrorKind::NotADirectory))
+        .collect()
 }

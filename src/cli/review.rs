@@ -162,6 +162,7 @@ pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
         }
     }
     let outcome = delivery.finish()?;
+    lists.complain_of_lost(&args.paths, plans.iter().map(|(_, plan)| &*plan.path));
     revised::tell_unstaged(&files);
     Ok(outcome)
 }

@@ -263,7 +263,12 @@ fn plans_that_are_no_more() {
     )
     .expect("renamed");
     // By its new name everything in it is new.
-    assert_eq!(run(&tree, &["review", "c.plan.yaml"]).status, Some(1));
+    let review = run(&tree, &["review", "c.plan.yaml"]);
+    assert_eq!((review.status, review.err.as_str()), (Some(1), ""));
+    let said = "nailplate: nailplate.punchlist.yaml: 6 owed by plans that are no more, the first of them b.plan.yaml; \
+                `nailplate punchlist --close-out` takes that off\n";
+    assert_eq!(run(&tree, &["review", "."]).err, said);
+    assert_eq!(run(&tree, &["review", "a"]).err, "");
     let told = run(&tree, &["punchlist", "."]);
     assert!(
         told.out
@@ -293,6 +298,10 @@ fn plans_that_are_no_more() {
     assert_eq!(moved.status, Some(0), "{}", moved.out);
     assert_eq!(list(&tree).matches("- {plan: b.plan.yaml").count(), 0);
     assert_eq!(list(&tree).matches("- {plan: c.plan.yaml").count(), all);
+    assert!(
+        !list(&tree).contains("2026-02-06"),
+        "owed since then under whatever name"
+    );
     assert_eq!(run(&tree, &["review", "."]).status, Some(0));
     // A plan that never was is one that cannot be used.
     assert_eq!(

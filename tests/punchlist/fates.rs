@@ -1,16 +1,14 @@
 //! What is owed, what is new, and what became of entries that are not found again.
 
-use insta::assert_snapshot;
 use nailplate::findings::Level;
-use nailplate::forms::{Page, Words, json, lines, text};
 use nailplate::review::{Became, Changes, Entry, Review};
 
 use super::{day, owed_on, settled, told};
 
-const UNDERSIZED: &str = "speaker.undersized";
+pub const UNDERSIZED: &str = "speaker.undersized";
 
 /// A thin line of so many feet on a breaker too large for its wire, and what else a case wants.
-fn plan(length: &str, more: &str) -> String {
+pub fn plan(length: &str, more: &str) -> String {
     format!(
         "nailplate: 1
 region: us
@@ -64,7 +62,7 @@ fn what_is_owed_is_found_again_and_holds_nothing_up() {
 }
 
 /// The plan with a second speaker and its line.
-fn with_second(plan: &str) -> String {
+pub fn with_second(plan: &str) -> String {
     let right = "  right: {kind: speaker, impedance: 4 ohm}\nruns:\n";
     plan.replace("runs:\n", right) + "  S2: {from: rack, to: right, stock: s, length: 52 ft}\n"
 }
@@ -273,112 +271,4 @@ fn findings_that_are_alike_are_counted() {
         assert_eq!(**print, *alike[left].fingerprint);
         assert!(of_rule.next().is_none());
     }
-}
-
-/// One hazard and one fault owed, one fault new, and each of what can become of an entry.
-fn of_all_sorts() -> Review {
-    let before = with_second(&plan(", length: 52 ft", ""));
-    let mut entries = owed_on(&before, "2026-01-05");
-    entries.retain(|entry| ["power.breaker-over-wire", UNDERSIZED].contains(&&*entry.rule));
-    let like = entries[0].clone();
-    let of = |rule: &str, on: &str| {
-        let mut entry = like.clone();
-        entry.rule = rule.into();
-        entry.on = vec![on.into()];
-        entry
-    };
-    entries.push(of("speaker.no-such", "S7"));
-    entries.push(of("speaker.few-cores", "S1"));
-    entries.push(of("speaker.few-cores", "S2"));
-    let after = before
-        .replace("right, stock: s, length: 52 ft", "right, stock: s")
-        .replace(
-            "runs:\n",
-            "  mid: {kind: speaker, impedance: 4 ohm}\nruns:\n",
-        )
-        + "  S3: {from: rack, to: mid, stock: s, length: 52 ft}\n";
-    let mut review = settled(&after, &entries);
-    review.findings.retain(|found| found.rule == UNDERSIZED);
-    review.gaps.clear();
-    review.checks = 40;
-    review
-}
-
-fn page(write: impl FnOnce(&mut dyn std::io::Write) -> std::io::Result<()>) -> String {
-    let mut out = Vec::new();
-    write(&mut out).expect("a Vec takes everything");
-    String::from_utf8(out).expect("forms write UTF-8")
-}
-
-#[test]
-fn as_text() {
-    let review = of_all_sorts();
-    assert_snapshot!(page(|out| text::review(
-        &review,
-        &mut Words::default(),
-        Page::new(80, false),
-        out
-    )));
-}
-
-#[test]
-fn as_lines_hazards_are_never_left_out() {
-    let review = of_all_sorts();
-    let lines = page(|out| lines::review(&review, false, out));
-    let shown: Vec<_> = lines
-        .lines()
-        .map(|line| line.split(": ").nth(1).unwrap_or(""))
-        .collect();
-    assert_eq!(shown, ["fault", "owed hazard"], "{lines}");
-}
-
-#[test]
-fn as_json() {
-    let review = of_all_sorts();
-    let file = page(|out| json::file(&review, &mut Words::default(), out));
-    let file: serde_json::Value = serde_json::from_str(&file).expect("JSON");
-    let owed: Vec<_> = file["owed"]
-        .as_array()
-        .expect("a list")
-        .iter()
-        .map(|owed| {
-            (
-                owed["rule"].as_str(),
-                owed["since"].as_str(),
-                owed["fingerprint"].as_str().map(str::len),
-            )
-        })
-        .collect();
-    assert_eq!(
-        owed,
-        [
-            (
-                Some("power.breaker-over-wire"),
-                Some("2026-01-05"),
-                Some(16)
-            ),
-            (Some(UNDERSIZED), Some("2026-01-05"), Some(16)),
-        ]
-    );
-    let became: Vec<_> = file["not_found"]
-        .as_array()
-        .expect("a list")
-        .iter()
-        .map(|gone| {
-            (
-                gone["on"][0].as_str(),
-                gone["became"].as_str(),
-                gone["lacks"].as_str(),
-            )
-        })
-        .collect();
-    assert_eq!(
-        became,
-        [
-            (Some("S2"), Some("not-judged"), Some("length of S2")),
-            (Some("S7"), Some("no-rule"), None),
-            (Some("S1"), Some("put-right"), None),
-            (Some("S2"), Some("put-right"), None),
-        ]
-    );
 }

@@ -1,6 +1,7 @@
 //! Punch lists: the text of one, and what a review makes of it.
 
 mod fates;
+mod shown;
 mod text;
 
 use std::path::Path;

@@ -24,8 +24,6 @@ pub struct PunchList {
     /// What stands below the last entry.
     tail: String,
     line_end: &'static str,
-    /// Entries that stood there a second time, as they do when two people have added the same.
-    repeated: usize,
 }
 
 impl PunchList {
@@ -39,10 +37,5 @@ impl PunchList {
         let start = self.entries.partition_point(|entry| *entry.plan < *plan);
         let count = self.entries[start..].partition_point(|entry| *entry.plan == *plan);
         &self.entries[start..start + count]
-    }
-
-    /// How many entries stood in the text more than once.
-    pub fn repeated(&self) -> usize {
-        self.repeated
     }
 }

@@ -295,9 +295,8 @@ impl Reading {
             entries: self.entries,
             tail: self.above,
             line_end,
-            repeated: 0,
         };
-        list.repeated = list.settle();
+        list.settle();
         Ok(list)
     }
 }

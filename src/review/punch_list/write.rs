@@ -19,7 +19,6 @@ impl Default for PunchList {
             entries: Vec::new(),
             tail: String::new(),
             line_end: "\n",
-            repeated: 0,
         }
     }
 }
@@ -39,13 +38,13 @@ impl PunchList {
             .retain(|entry| off.binary_search_by(|off| off.order(entry)).is_err());
     }
 
-    /// Brings the entries in order and joins those that are the same. How many there were too many.
-    pub(super) fn settle(&mut self) -> usize {
+    /// Brings the entries in order and joins those that are the same, as two people may have added
+    /// them.
+    pub(super) fn settle(&mut self) {
         // A list that is in order, as most are, is only looked through.
         if !self.entries.is_sorted_by(|a, b| a.order(b).is_lt()) {
             self.entries.sort_by(Entry::order);
         }
-        let all = self.entries.len();
         self.entries.dedup_by(|again, first| {
             let same = again.order(first).is_eq();
             if same {
@@ -53,7 +52,6 @@ impl PunchList {
             }
             same
         });
-        all - self.entries.len()
     }
 
     /// The list as a file.
