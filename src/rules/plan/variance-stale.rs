@@ -132,10 +132,10 @@ impl Case<'_, '_> {
                         "{} finds nothing on {id} that could be let pass",
                         self.rule()
                     );
-                    let mut finding =
-                        self.own
-                            .finding(id, says, thing.span, "nothing is found here")
-                            .with_about(self.rule());
+                    let mut finding = self
+                        .own
+                        .finding(id, says, thing.span, "nothing is found here")
+                        .with_about(self.rule());
                     if let Some(rule) = self.variance.rule.span() {
                         finding = finding.with_mark(rule, "by this rule");
                     }
