@@ -44,7 +44,8 @@ def totals():
     """How many rows of our table have other totals than the list, whose frequencies give them: clock by lines a second is the
     width of a line, lines a second by frames a second is their number."""
     table = yaml.safe_load((ROOT / "rules/tables/timings.yaml").read_text())["rows"]
-    ours = {code: tuple(row[:3] + row[4:6]) for row in table for code in row[7]}
+    lines = [line.split() for line in table.splitlines()]
+    ours = {int(code): tuple(map(int, row[:3] + row[4:6])) for row in lines for code in row[7].split(",")}
     wrong = len(set(ours) ^ {int(row[0]) for row in rows()})
     for code, width, height, interlaced, hertz, _, kilohertz, megahertz in rows():
         # A frame of two fields has half a line more than each field's share says, so it is counted by the frame.
