@@ -26,7 +26,7 @@ use paper::{LINES, Paper, WHOLE};
 /// Columns of quoted lines.
 const WIDTH: usize = 100;
 
-/// One plan's review under a heading of its own, in no more than [`paper::ALL`] bytes.
+/// One plan's review under a heading of its own, in no more bytes than one piece of a thread holds.
 ///
 /// # Errors
 /// Those of the writer.
