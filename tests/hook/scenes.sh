@@ -97,7 +97,7 @@ rules:
 SETTINGS
     git add .
     held "settings are added" "nailplate.yaml was revised"
-    says "the plans that go by them" "(speaker.undersized)"
+    says "the plans that go by them" "speaker.undersized"
     says "the plans that go by them" "heron-mill.plan.yaml:"
     git rm -q --cached nailplate.yaml
     rm nailplate.yaml
