@@ -134,10 +134,14 @@ impl<'l> Desk<'l> {
     }
 }
 
-/// A rule, the thing at fault, how gravely.
-type Told<'r> = (&'r str, Option<&'r Id>, Level);
+/// A rule and the thing at fault.
+type Told<'r> = (&'r str, Option<&'r Id>);
 
-/// Whether each redline made has cleared its finding, and none is there that was not.
+/// How many findings there are of each level or a graver one.
+type Counts = [usize; Level::ALL.len()];
+
+/// Whether each redline made has cleared its finding, and none is there that was not. One that has
+/// become less grave is no new one.
 fn is_better<'r>(
     before: &Review,
     after: &Review,
@@ -145,20 +149,27 @@ fn is_better<'r>(
 ) -> bool {
     let mut most = counted(&before.findings);
     for Suggestion { key, .. } in made {
-        if let Some(count) = most.get_mut(&(key.rule, key.on.as_ref(), key.level)) {
-            *count = count.saturating_sub(1);
+        if let Some(counts) = most.get_mut(&(key.rule, key.on.as_ref())) {
+            for count in &mut counts[..=key.level as usize] {
+                *count = count.saturating_sub(1);
+            }
         }
     }
-    counted(&after.findings)
-        .iter()
-        .all(|(told, count)| most.get(told).is_some_and(|most| count <= most))
+    counted(&after.findings).iter().all(|(told, counts)| {
+        let most = most.get(told);
+        most.is_some_and(|most| counts.iter().zip(most).all(|(count, most)| count <= most))
+    })
 }
 
-fn counted(findings: &[Finding]) -> HashMap<Told<'_>, usize> {
-    let mut counts: HashMap<Told<'_>, usize> = HashMap::new();
+fn counted(findings: &[Finding]) -> HashMap<Told<'_>, Counts> {
+    let mut counts: HashMap<Told<'_>, Counts> = HashMap::new();
     for finding in findings {
-        let told = (finding.rule, finding.on.first(), finding.level);
-        *counts.entry(told).or_default() += 1;
+        let counts = counts
+            .entry((finding.rule, finding.on.first()))
+            .or_default();
+        for count in &mut counts[..=finding.level as usize] {
+            *count += 1;
+        }
     }
     counts
 }
