@@ -7,6 +7,7 @@ mod forms;
 mod markdown;
 mod oracles;
 mod outside;
+mod planted;
 mod punchlist;
 mod quantities;
 mod reading;
