@@ -6,6 +6,7 @@ use super::{edited, found, gaps, reviewed};
 
 const LONG: &str = "data.over-length";
 const GRADE: &str = "data.undergraded";
+const COPPER: &str = "data.not-copper";
 const LOSS: &str = "data.insertion-loss";
 
 /// A switch, a panel, two outlets and a camera; runs one a semicolon.
@@ -101,6 +102,22 @@ fn ten_gigabits_on_category_6() {
     let review = reviewed(&text, GRADE);
     assert_eq!(review.findings[0].says, "D1 is to carry 10 Gbit/s over 190 ft, cat6 carries it over 180.4 ft at most");
     assert!(edited(&text, GRADE).contains("stock: c6a, length"), "{}", edited(&text, GRADE));
+}
+
+#[test]
+fn a_category_is_of_copper() {
+    // TIA-568.2-D, ISO/IEC 11801, NEC 800.179, from memory. Once a reel, whether its runs feed anything or not.
+    let runs = "D1: {from: sw, to: out, stock: c5, length: 9 m}; D2: {from: sw, to: out2, stock: c5, length: 9 m, spare: yes}";
+    let of = |material: &str| plan("us", runs).replace("grade: cat5e", &format!("grade: cat5e, material: {material}"));
+    assert_eq!(found(&of("copper"), COPPER), []);
+    for material in ["copper-clad-aluminium", "aluminium"] {
+        assert_eq!(found(&of(material), COPPER), [("c5".to_owned(), Fault)]);
+        let says = format!("D1 with D2 are pulled as c5, cat5e cable of {material}");
+        assert_eq!(reviewed(&of(material), COPPER).findings[0].says, says);
+        assert_eq!(edited(&of(material), COPPER).matches("stock: c6,").count(), 2);
+        // A reel that is not pulled harms nobody.
+        assert_eq!(found(&of(material).replace("stock: c5,", "stock: c6,"), COPPER), []);
+    }
 }
 
 #[test]

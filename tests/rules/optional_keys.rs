@@ -26,6 +26,7 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("data.over-length", "runs.length", "estimated from where its ends stand, and said to be"),
     ("data.insertion-loss", "runs.length", "estimated from where its ends stand, and said to be"),
     ("data.undergraded", "runs.length", "estimated from where its ends stand, and said to be"),
+    ("data.poe-starved", "runs.length", "estimated from where its ends stand, and said to be"),
     ("speaker.line-70v", "runs.length", "estimated from where its ends stand, and said to be"),
     ("data.undergraded", "runs.rate", "that of the channel's other run"),
     ("fire.underclassed", "pathways.fire-class", "that of the plan"),

@@ -100,9 +100,9 @@ const MISTAKEN: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "rules: {data.poe-starved: {limits: {copper: {value: silver, authority: x}}}}\n",
+        "rules: {data.undergraded: {limits: {alien-crosstalk: {value: silver, authority: x}}}}\n",
         &[
-            "nailplate.yaml:2: settings.unfit-limit: the limit copper of data.poe-starved cannot be silver: it is a name that nothing is measured by: only its authority can be another",
+            "nailplate.yaml:2: settings.unfit-limit: the limit alien-crosstalk of data.undergraded cannot be silver: it is a name that nothing is measured by: only its authority can be another",
         ],
     ),
     (

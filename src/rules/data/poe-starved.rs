@@ -1,23 +1,16 @@
 //! A device that gets too little power or too low a voltage over its data cable.
 
-use serde::Deserialize;
-
 use crate::figures::Figure;
 use crate::figures::conductor::one_way;
 use crate::figures::line::LoopResistance;
 use crate::figures::poe::{PoePower, PoeVoltage};
-use crate::findings::{Finding, Lack, Level, Redline, Report, Shown};
+use crate::findings::{Finding, Lack, Redline, Report, Shown};
 use crate::house::{DATA_CELSIUS, HOTTEST_CELSIUS, House, PoeWay};
 use crate::plan::{Entry, Service, Stock};
-use crate::rules::{Limit, Sheet, over};
+use crate::rules::{Sheet, over};
 use crate::units::{Watts, figure3};
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct Limits {
-    /// How grave a conductor of another material is where the device still gets enough.
-    copper: Limit<String>,
-}
+pub use crate::rules::NoLimits as Limits;
 
 /// The standard prints its powers to a tenth of a watt.
 const PRINTED_WATTS: f64 = 0.05;
@@ -29,9 +22,6 @@ enum Starved {
 }
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
-    let Some(limits) = sheet.limits::<Limits>() else {
-        return;
-    };
     for device in house.poe_devices() {
         let endpoint = &house.plan.endpoints[device];
         let known = endpoint.load.want("load", &endpoint.id);
@@ -44,7 +34,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         for way in &ways {
-            match judged(house, sheet, limits, way, load) {
+            match judged(house, sheet, way, load) {
                 Err(lack) => out.gap(sheet.id, &endpoint.id, lack),
                 Ok(found) => {
                     out.checked();
@@ -58,7 +48,6 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 fn judged(
     house: &House<'_>,
     sheet: &Sheet,
-    limits: &Limits,
     way: &PoeWay<'_, '_>,
     load: Watts,
 ) -> Result<Option<Finding>, Lack> {
@@ -79,7 +68,7 @@ fn judged(
     {
         return Err(Lack::absent(format!("ambient of {}", run.id)));
     }
-    Ok(clad(house, sheet, limits, way))
+    Ok(None)
 }
 
 /// Power is judged before voltage: a line that cannot carry the load at all has no voltage.
@@ -241,38 +230,6 @@ fn not_copper<'p>(house: &House<'p>, way: &PoeWay<'_, 'p>) -> Option<&'p Entry<S
     let stocks = runs.filter_map(|run| house.want_stock(&house.plan.runs[*run]).ok());
     let mut others = stocks.filter(|stock| !house.is_taken_as_copper(stock));
     others.next()
-}
-
-/// Enough gets there, but not over copper.
-fn clad(
-    house: &House<'_>,
-    sheet: &Sheet,
-    limits: &Limits,
-    way: &PoeWay<'_, '_>,
-) -> Option<Finding> {
-    let stock = not_copper(house, way)?;
-    let material = stock.material.value()?;
-    let says = format!(
-        "{} is fed over {} of {material}, which no data cabling standard knows",
-        way.device.id,
-        house.named(way.channel.runs)
-    );
-    let run = &house.plan.runs[way.channel.runs[0]];
-    let mut finding = sheet
-        .finding(
-            &way.device.id,
-            says,
-            stock.material.span().unwrap_or(stock.span),
-            "not copper",
-        )
-        .with_mark(run.stock.span().unwrap_or(run.span), "pulled as this");
-    finding.level = limits.copper.level.unwrap_or(Level::Advice);
-    let put_right = "pull a cable of solid copper: clad cores resist more than half as much again and break at the jack";
-    Some(
-        with_way(house, way, finding)
-            .with_authority(limits.copper.authority.clone())
-            .with_put_right(put_right),
-    )
 }
 
 /// A single run in a stock of the plan that starves nothing, the thinnest of those.
