@@ -1,4 +1,5 @@
 //! All integration tests, in one binary so that they link once.
+mod anything;
 mod cli;
 mod docs;
 mod edits;

@@ -128,15 +128,25 @@ pub fn catalogues_of(text: &str) -> Option<Option<Vec<String>>> {
     if let Some(Some(names)) = lines.and_then(catalogues_of_whole) {
         return Some(Some(names));
     }
-    // A key may be written in escapes.
-    let may_have = ["catalogue", "\\u", "\\x", "\\U"]
-        .iter()
-        .any(|sign| text.contains(sign));
-    if may_have {
-        catalogues_of_whole(text)
-    } else {
-        Some(None)
+    if has_other_keys_only(text) {
+        return Some(None);
     }
+    catalogues_of_whole(text)
+}
+
+/// Whether each line that is not indented is a comment, or opens with a key of a plan, plainly
+/// written, that is another: then none is read as `catalogue`. Keys may also be misspelt, quoted,
+/// merged from elsewhere, or stand in braces.
+fn has_other_keys_only(text: &str) -> bool {
+    let mut lines = text
+        .split(['\n', '\r'])
+        .filter(|line| !line.is_empty() && !line.starts_with('#'))
+        .peekable();
+    lines.peek().is_some_and(|line| !line.starts_with(' '))
+        && lines.filter(|line| !line.starts_with(' ')).all(|line| {
+            let key = line.split_once(':').map_or("", |(key, _)| key);
+            key != "catalogue" && Document::KEYS.iter().any(|known| known.name == key)
+        })
 }
 
 fn catalogues_of_whole(text: &str) -> Option<Option<Vec<String>>> {

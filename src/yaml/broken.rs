@@ -53,6 +53,10 @@ fn reason(error: &ScanError, rest: &str) -> String {
         }
         E::SimpleKeyExpected => "a key without its `:`, or a line that belongs to no key".into(),
         E::InvalidSimpleKey => "a key must stand on one line, with its `:` behind it".into(),
+        E::UnexpectedCharacter { character } if character.is_control() => {
+            let code = u32::from(*character);
+            format!("a value cannot start with U+{code:04X}, which shows nothing; take it out")
+        }
         E::UnexpectedCharacter { character } => {
             format!("a value cannot start with `{character}`; put the value in quotes")
         }
