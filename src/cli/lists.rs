@@ -6,7 +6,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::input::{self, Files};
-use super::nearby::{called, is_root};
+use super::nearby::{Upwards, called};
 use super::out::complain;
 use super::{Outcome, plans};
 use crate::plan::Library as _;
@@ -96,7 +96,7 @@ impl Lists {
             Which::Named(path) => lists.named(path, files.load(path)),
             Which::New(path) => lists.named(path, Ok(PunchList::default().text())),
         }
-        let mut above = HashMap::new();
+        let mut above = Upwards::default();
         for folder in plans.iter().filter_map(|plan| folder(plan)) {
             if lists.folders.contains_key(folder) {
                 continue;
@@ -104,7 +104,9 @@ impl Lists {
             let whole = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
             let list = match which {
                 Which::Named(_) | Which::New(_) => Some(0),
-                Which::None | Which::Nearest => lists.nearest(&whole, files, &mut above),
+                Which::None | Which::Nearest => {
+                    above.nearest(&whole, |folder| lists.within(folder, files))
+                }
             };
             let below = list.and_then(|list| {
                 let way = steps(whole.strip_prefix(&lists.lists[list].folder).ok()?)?;
@@ -196,29 +198,14 @@ impl Lists {
         }
     }
 
-    fn nearest(
-        &mut self,
-        folder: &Path,
-        files: &Files,
-        above: &mut HashMap<PathBuf, Option<usize>>,
-    ) -> Option<usize> {
-        if let Some(known) = above.get(folder) {
-            return *known;
-        }
+    /// The list in a folder.
+    fn within(&mut self, folder: &Path, files: &Files) -> Option<usize> {
         let path = folder.join(NAME);
-        let list = if files.has(&path) {
-            let (name, text) = (called(&path).display().to_string(), files.load(&path));
-            Some(self.add(folder.to_owned(), path, name, text))
-        } else if is_root(folder) {
-            // What lies above the repository is not the repository's.
-            None
-        } else {
-            folder
-                .parent()
-                .and_then(|parent| self.nearest(parent, files, above))
-        };
-        above.insert(folder.to_owned(), list);
-        list
+        if !files.has(&path) {
+            return None;
+        }
+        let (name, text) = (called(&path).display().to_string(), files.load(&path));
+        Some(self.add(folder.to_owned(), path, name, text))
     }
 
     fn named(&mut self, path: &Path, text: Result<String, String>) {

@@ -35,6 +35,16 @@ pub struct Args {
     day: Day,
 }
 
+impl Args {
+    /// The kinds of edits that are shown, or written.
+    fn kinds(&self) -> &'static [RedlineKind] {
+        match (self.ink, self.change_orders) {
+            (true, false) => &[RedlineKind::Same],
+            _ => &[RedlineKind::Same, RedlineKind::Change],
+        }
+    }
+}
+
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
     let (plans, worst) = plans::named(&args.paths);
     let (plans, mistaken, mut worst) = settings::govern(plans, worst, &Files::Disk);
@@ -72,7 +82,7 @@ fn show(
             return Ok(Outcome::Unusable);
         }
     };
-    let marked = ink(&review, &[RedlineKind::Same, RedlineKind::Change]);
+    let marked = ink(&review, args.kinds());
     for file in &marked {
         let source = review.sources.file(file.file);
         if !shown.insert((source.path.clone(), file.text.clone())) {
@@ -107,11 +117,7 @@ fn scope<'p>(args: &Args, plan: &'p Governed) -> Scope<'p> {
 /// are told.
 fn mend(args: &Args, review: &Review, out: &mut Out) -> io::Result<()> {
     let name = |file| clean(&review.sources.file(file).path.to_string_lossy()).into_owned();
-    let kinds: &[RedlineKind] = match (args.ink, args.change_orders) {
-        (true, false) => &[RedlineKind::Same],
-        _ => &[RedlineKind::Same, RedlineKind::Change],
-    };
-    let marked = ink(review, kinds);
+    let marked = ink(review, args.kinds());
     for file in &marked {
         let source = review.sources.file(file.file);
         if !args.ink {
@@ -144,12 +150,8 @@ fn write(args: &Args, plan: &Governed, out: &mut Out) -> io::Result<Outcome> {
     let Some(text) = input::read(path) else {
         return Ok(Outcome::Unusable);
     };
-    let kinds: &[RedlineKind] = if args.change_orders {
-        &[RedlineKind::Same, RedlineKind::Change]
-    } else {
-        &[RedlineKind::Same]
-    };
-    let settled = match settle(path, text, &plan.stocked(&Disk), kinds, scope(args, plan)) {
+    let (library, scope) = (plan.stocked(&Disk), scope(args, plan));
+    let settled = match settle(path, text, &library, args.kinds(), scope) {
         Ok(settled) => settled,
         Err((sources, broken)) => {
             input::complain_of(&sources, &broken);

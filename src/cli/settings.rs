@@ -3,11 +3,11 @@
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::{env, fs};
+use std::{env, fs, mem};
 
 use super::Outcome;
 use super::input::{self, Files, is_stdin};
-use super::nearby::{called, is_root};
+use super::nearby::{Upwards, called};
 use super::out::complain;
 use crate::findings::Level;
 use crate::plan::Library;
@@ -128,7 +128,7 @@ pub struct Office<'f> {
     /// By folders as plans name them.
     named: HashMap<PathBuf, Found>,
     /// By folders as they are.
-    known: HashMap<PathBuf, Found>,
+    known: Upwards<Found>,
     /// Settings with mistakes, in the order in which they were met.
     pub mistaken: Vec<Review>,
 }
@@ -138,7 +138,7 @@ impl<'f> Office<'f> {
         Self {
             files,
             named: HashMap::new(),
-            known: HashMap::new(),
+            known: Upwards::default(),
             mistaken: Vec::new(),
         }
     }
@@ -159,47 +159,30 @@ impl<'f> Office<'f> {
         };
         // A folder that is not there holds no plan, which its plan will tell.
         let whole = whole.ok();
-        let found = whole.map_or(Found::None, |whole| self.upwards(&whole));
+        let mut known = mem::take(&mut self.known);
+        let found = whole.and_then(|whole| known.nearest(&whole, |folder| self.within(folder)));
+        self.known = known;
+        let found = found.unwrap_or(Found::None);
         self.named.insert(folder.to_owned(), found.clone());
         found
     }
 
-    /// The nearest settings at or above a folder.
-    fn upwards(&mut self, folder: &Path) -> Found {
-        let mut passed = Vec::new();
-        let mut found = Found::None;
-        for folder in folder.ancestors() {
-            if let Some(known) = self.known.get(folder) {
-                found = known.clone();
-                break;
-            }
-            passed.push(folder);
-            let there: Vec<PathBuf> = NAMES
-                .iter()
-                .map(|name| folder.join(name))
-                .filter(|path| self.files.has(path))
-                .collect();
-            match &there[..] {
-                [] if is_root(folder) => break,
-                [] => {}
-                [one] => {
-                    found = self.open(&called(one));
-                    break;
-                }
-                [one, other, ..] => {
-                    found = unusable(&format!(
-                        "{}: {} lies beside it; keep one of the two",
-                        called(one).display(),
-                        other.file_name().unwrap_or_default().display()
-                    ));
-                    break;
-                }
-            }
+    /// The settings in a folder.
+    fn within(&mut self, folder: &Path) -> Option<Found> {
+        let there: Vec<PathBuf> = NAMES
+            .iter()
+            .map(|name| folder.join(name))
+            .filter(|path| self.files.has(path))
+            .collect();
+        match &there[..] {
+            [] => None,
+            [one] => Some(self.open(&called(one))),
+            [one, other, ..] => Some(unusable(&format!(
+                "{}: {} lies beside it; keep one of the two",
+                called(one).display(),
+                other.file_name().unwrap_or_default().display()
+            ))),
         }
-        for folder in passed {
-            self.known.insert(folder.to_owned(), found.clone());
-        }
-        found
     }
 
     /// Reads settings, or complains of what makes them useless.

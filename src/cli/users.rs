@@ -8,7 +8,7 @@ use std::rc::Rc;
 
 use super::git::{Repository, lexical};
 use super::input::Files;
-use super::nearby::is_root;
+use super::nearby::Upwards;
 use super::out::complain;
 use super::plans::{self, List};
 use super::{lists, settings};
@@ -58,7 +58,7 @@ struct Users<'r> {
     /// Revised files that do not govern, by their places.
     others: HashMap<PathBuf, &'r Path>,
     /// For each kind, what governs a folder's plans, as far as it is known.
-    governing: [HashMap<PathBuf, Nearest<'r>>; GOVERNING.len()],
+    governing: [Upwards<Nearest<'r>>; GOVERNING.len()],
     /// Settings that were read, by their places.
     settings: HashMap<PathBuf, Rc<ByWayOf<'r>>>,
     places: Places,
@@ -66,7 +66,6 @@ struct Users<'r> {
 
 #[derive(Debug, Clone)]
 enum Nearest<'r> {
-    None,
     Revised(&'r Path),
     /// One that is not revised, at this place.
     Same(PathBuf),
@@ -116,7 +115,7 @@ impl<'r> Users<'r> {
             });
             match (kind, place.parent()) {
                 (Some(kind), Some(folder)) => {
-                    users.governing[kind].insert(folder.to_owned(), Nearest::Revised(path));
+                    users.governing[kind].know(folder.to_owned(), Nearest::Revised(path));
                 }
                 _ => {
                     users.others.insert(place, path);
@@ -133,7 +132,7 @@ impl<'r> Users<'r> {
         };
         let whole = self.places.of(folder.to_owned());
         for kind in 0..GOVERNING.len() {
-            if let Nearest::Revised(path) = self.nearest(kind, &whole) {
+            if let Some(Nearest::Revised(path)) = self.nearest(kind, &whole) {
                 return Some(Used::File(path));
             }
         }
@@ -141,7 +140,7 @@ impl<'r> Users<'r> {
             return None;
         }
         let by_way = match self.nearest(SETTINGS, &whole) {
-            Nearest::Same(settings) => self.by_way_of(settings),
+            Some(Nearest::Same(settings)) => self.by_way_of(settings),
             _ => Rc::default(),
         };
         if let Some(sheet) = by_way.sheet {
@@ -161,22 +160,13 @@ impl<'r> Users<'r> {
         }
     }
 
-    /// What governs the plans in a folder. What lies above a repository is not the repository's.
-    fn nearest(&mut self, kind: usize, folder: &Path) -> Nearest<'r> {
-        if let Some(known) = self.governing[kind].get(folder) {
-            return known.clone();
-        }
-        let mut here = GOVERNING[kind].iter().map(|name| folder.join(name));
-        let nearest = if let Some(path) = here.find(|path| self.files.has(path)) {
-            Nearest::Same(path)
-        } else if is_root(folder) {
-            Nearest::None
-        } else {
-            let above = folder.parent();
-            above.map_or(Nearest::None, |above| self.nearest(kind, above))
-        };
-        self.governing[kind].insert(folder.to_owned(), nearest.clone());
-        nearest
+    /// What governs the plans in a folder.
+    fn nearest(&mut self, kind: usize, folder: &Path) -> Option<Nearest<'r>> {
+        self.governing[kind].nearest(folder, |folder| {
+            let mut here = GOVERNING[kind].iter().map(|name| folder.join(name));
+            let there = here.find(|path| self.files.has(path));
+            there.map(Nearest::Same)
+        })
     }
 
     /// Settings that cannot be used say so when a plan is reviewed; here nothing is used by their way.
