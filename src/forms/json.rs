@@ -9,7 +9,6 @@ use super::json_parts::{
     Due, Found, Gone, Lacking, Passed, due, found, gone, lacking, passed, path,
 };
 use super::json_rulebook::{Bound, bound};
-use super::places::Places;
 use super::words::Words;
 use crate::review::{Review, Tally};
 use crate::schema::{self, Schema};
@@ -157,7 +156,6 @@ pub fn line(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<(
 }
 
 fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
-    let places = Places::new(&review.sources);
     words.turn_to(review);
     out.write_all(br#""path":"#)?;
     serde_json::to_writer(&mut *out, &path(&review.sources, review.file))?;
@@ -165,7 +163,7 @@ fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()
     list(out, &review.findings, |out, finding| {
         Ok(serde_json::to_writer(
             out,
-            &found(finding, words, &review.sources, &places),
+            &found(finding, words, &review.sources),
         )?)
     })?;
     out.write_all(br#","gaps":"#)?;
@@ -176,14 +174,14 @@ fn members(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()
     list(out, &review.let_pass, |out, let_pass| {
         Ok(serde_json::to_writer(
             out,
-            &passed(let_pass, words, &review.sources, &places),
+            &passed(let_pass, words, &review.sources),
         )?)
     })?;
     out.write_all(br#","owed":"#)?;
     list(out, &review.owed, |out, owed| {
         Ok(serde_json::to_writer(
             out,
-            &due(owed, words, &review.sources, &places),
+            &due(owed, words, &review.sources),
         )?)
     })?;
     out.write_all(br#","not_found":"#)?;

@@ -4,7 +4,6 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
-use super::places::Places;
 use super::words::Words;
 use crate::findings::{Finding, Gap, Id, Level, Mark, Redline, RedlineKind};
 use crate::review::{Became, LetPass, NotFound, Owed};
@@ -185,14 +184,9 @@ data! { written [derive(Serialize)]
     }
 }
 
-pub(super) fn due<'r>(
-    owed: &'r Owed,
-    words: &'r mut Words,
-    sources: &'r Sources,
-    places: &Places<'_>,
-) -> Due<'r> {
+pub(super) fn due<'r>(owed: &'r Owed, words: &'r mut Words, sources: &'r Sources) -> Due<'r> {
     Due {
-        finding: found(&owed.finding, words, sources, places),
+        finding: found(&owed.finding, words, sources),
         fingerprint: &owed.fingerprint,
         since: owed.entry.since.to_string(),
     }
@@ -217,7 +211,6 @@ pub(super) fn found<'r>(
     finding: &'r Finding,
     words: &'r mut Words,
     sources: &'r Sources,
-    places: &Places<'_>,
 ) -> Found<'r> {
     let words = words.get(finding.rule);
     Found {
@@ -241,21 +234,21 @@ pub(super) fn found<'r>(
         places: finding
             .marks
             .iter()
-            .flat_map(|mark| marked(mark, sources, places))
+            .flat_map(|mark| marked(mark, sources))
             .collect(),
         redlines: finding
             .redlines
             .iter()
-            .map(|redline| suggested(redline, sources, places))
+            .map(|redline| suggested(redline, sources))
             .collect(),
     }
 }
 
 /// The place, and for a value reached through an alias the anchored place behind it.
-fn marked<'r>(mark: &'r Mark, sources: &'r Sources, places: &Places<'_>) -> Vec<Place<'r>> {
+fn marked<'r>(mark: &'r Mark, sources: &'r Sources) -> Vec<Place<'r>> {
     let (spot, anchored) = sources.spots(mark.span);
     let place = |spot: Spot, mark| {
-        let (from, to) = ends(spot, places);
+        let (from, to) = ends(spot, sources);
         Place {
             path: path(sources, spot.file),
             from,
@@ -269,9 +262,9 @@ fn marked<'r>(mark: &'r Mark, sources: &'r Sources, places: &Places<'_>) -> Vec<
         .collect()
 }
 
-fn suggested<'r>(redline: &'r Redline, sources: &'r Sources, places: &Places<'_>) -> Suggested<'r> {
+fn suggested<'r>(redline: &'r Redline, sources: &'r Sources) -> Suggested<'r> {
     let replaced = |edit: &'r Edit| {
-        let (from, to) = ends(edit.at, places);
+        let (from, to) = ends(edit.at, sources);
         Replaced {
             path: path(sources, edit.at.file),
             from,
@@ -290,10 +283,9 @@ pub(super) fn passed<'r>(
     let_pass: &'r LetPass,
     words: &'r mut Words,
     sources: &'r Sources,
-    places: &Places<'_>,
 ) -> Passed<'r> {
     Passed {
-        finding: found(&let_pass.finding, words, sources, places),
+        finding: found(&let_pass.finding, words, sources),
         reason: &let_pass.reason,
         by: &let_pass.by,
         until: let_pass.until.as_deref(),
@@ -313,10 +305,11 @@ fn names(ids: &[Id]) -> Vec<&str> {
     ids.iter().map(Id::as_str).collect()
 }
 
-fn ends(spot: Spot, places: &Places<'_>) -> (At, At) {
+fn ends(spot: Spot, sources: &Sources) -> (At, At) {
+    let source = sources.file(spot.file);
     (
-        places.position(spot.file, spot.start).into(),
-        places.position(spot.file, spot.end).into(),
+        source.position(spot.start).into(),
+        source.position(spot.end).into(),
     )
 }
 

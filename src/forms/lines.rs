@@ -6,7 +6,6 @@ use super::clean::clean;
 use super::closing::lacking;
 use super::departures;
 use super::owed::is_hazard;
-use super::places::Places;
 use crate::findings::Id;
 use crate::review::Review;
 
@@ -18,7 +17,6 @@ use crate::review::Review;
 /// # Errors
 /// Those of the writer.
 pub fn review(review: &Review, gaps_hold: bool, out: &mut dyn Write) -> Result<()> {
-    let places = Places::new(&review.sources);
     let findings = review.findings.iter().map(|finding| (finding, ""));
     let owed = review.owed.iter().filter(|owed| is_hazard(owed));
     let owed = owed.map(|owed| (&owed.finding, "owed "));
@@ -27,8 +25,9 @@ pub fn review(review: &Review, gaps_hold: bool, out: &mut dyn Write) -> Result<(
             continue;
         };
         let (spot, _) = review.sources.spots(mark.span);
-        let at = places.position(spot.file, spot.start);
-        let path = review.sources.file(spot.file).path.to_string_lossy();
+        let source = review.sources.file(spot.file);
+        let at = source.position(spot.start);
+        let path = source.path.to_string_lossy();
         let thing = finding.on.first().map_or("plan", Id::as_str);
         writeln!(
             out,

@@ -2,7 +2,6 @@
 
 use std::ops::Range;
 
-use super::places::Places;
 use super::snippet::floor;
 use crate::findings::Finding;
 use crate::yaml::{FileId, Sources, Spot};
@@ -129,8 +128,9 @@ impl Label<'_> {
 }
 
 /// `path:line:column` of a place.
-pub fn address(spot: Spot, sources: &Sources, places: &Places<'_>) -> String {
-    let at = places.position(spot.file, spot.start);
-    let path = sources.file(spot.file).path.to_string_lossy();
+pub fn address(spot: Spot, sources: &Sources) -> String {
+    let source = sources.file(spot.file);
+    let at = source.position(spot.start);
+    let path = source.path.to_string_lossy();
     format!("{}:{}:{}", super::clean::clean(&path), at.line, at.column)
 }

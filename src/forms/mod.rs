@@ -27,7 +27,6 @@ mod marks;
 mod markup;
 mod own_units;
 mod page;
-mod places;
 mod riser;
 mod sections;
 mod snippet;

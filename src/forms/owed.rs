@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, HashSet};
 use std::io::{Result, Write};
 
 use super::clean::clean;
-use super::places::Places;
 use super::sections::listed;
 use super::words::Words;
 use super::{Page, theme};
@@ -15,13 +14,7 @@ use crate::review::{Became, NotFound, Owed, Review};
 ///
 /// # Errors
 /// Those of the writer.
-pub fn owed(
-    review: &Review,
-    words: &mut Words,
-    places: &Places<'_>,
-    page: Page,
-    out: &mut dyn Write,
-) -> Result<()> {
+pub fn owed(review: &Review, words: &mut Words, page: Page, out: &mut dyn Write) -> Result<()> {
     if review.owed.is_empty() {
         return Ok(());
     }
@@ -31,11 +24,12 @@ pub fn owed(
         let finding = &owed.finding;
         let line = finding.marks.first().map_or(String::new(), |mark| {
             let (spot, _) = review.sources.spots(mark.span);
-            let at = places.position(spot.file, spot.start);
+            let source = review.sources.file(spot.file);
+            let at = source.position(spot.start);
             if spot.file == review.file {
                 format!("line {}: ", at.line)
             } else {
-                let path = review.sources.file(spot.file).path.to_string_lossy();
+                let path = source.path.to_string_lossy();
                 format!("{}:{}: ", clean(&path), at.line)
             }
         });

@@ -4,7 +4,6 @@ use std::collections::{BTreeSet, HashMap};
 use std::io::{Result, Write};
 
 use super::clean::clean;
-use super::places::Places;
 use super::{Page, theme};
 use crate::findings::{Gap, Id};
 use crate::review::{LetPass, Review};
@@ -110,12 +109,7 @@ pub(super) fn listed<'t>(names: impl Iterator<Item = &'t str>) -> String {
 ///
 /// # Errors
 /// Those of the writer.
-pub fn let_pass(
-    review: &Review,
-    places: &Places<'_>,
-    page: Page,
-    out: &mut dyn Write,
-) -> Result<()> {
+pub fn let_pass(review: &Review, page: Page, out: &mut dyn Write) -> Result<()> {
     if review.let_pass.is_empty() {
         return Ok(());
     }
@@ -131,8 +125,9 @@ pub fn let_pass(
     {
         let place = finding.marks.first().map_or(String::new(), |mark| {
             let (spot, _) = review.sources.spots(mark.span);
-            let line = places.position(spot.file, spot.start).line;
-            let path = review.sources.file(spot.file).path.to_string_lossy();
+            let source = review.sources.file(spot.file);
+            let line = source.position(spot.start).line;
+            let path = source.path.to_string_lossy();
             if spot.file == review.file {
                 format!("line {line}, ")
             } else {

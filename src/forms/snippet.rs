@@ -151,12 +151,6 @@ impl Window {
             },
         );
         let far = floor(line, near.saturating_add(3 * LOOK).min(line.len()));
-        let width = |slice: &str| {
-            slice
-                .chars()
-                .map(|c| display_width(shown(c).encode_utf8(&mut [0; 4])))
-                .sum::<usize>()
-        };
         let (left, right) = (
             floor(line, from.clamp(near, far)),
             floor(line, to.clamp(near, far)),
@@ -190,7 +184,7 @@ impl Window {
                 continue;
             }
             let shown = shown(c);
-            let columns = display_width(shown.encode_utf8(&mut [0; 4]));
+            let columns = columns(shown);
             if passed < skip {
                 passed += columns;
                 cropped_left = true;
@@ -213,6 +207,23 @@ impl Window {
             cropped_left,
             cropped_right,
         }
+    }
+}
+
+/// Columns of a slice of the file as it is shown.
+fn width(slice: &str) -> usize {
+    // Most are ASCII, and where a plan is one line much of it is looked at for each label.
+    if slice.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return slice.len();
+    }
+    slice.chars().map(|c| columns(shown(c))).sum()
+}
+
+/// Columns of a character that is shown.
+fn columns(shown: char) -> usize {
+    match shown {
+        ' '..='~' => 1,
+        other => display_width(other.encode_utf8(&mut [0; 4])),
     }
 }
 

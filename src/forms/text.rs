@@ -9,7 +9,6 @@ use owo_colors::Style;
 
 use super::clean::{bound, clean, unbound};
 use super::marks::{Label, address, groups, labels};
-use super::places::Places;
 use super::snippet::{Snippet, room};
 use super::words::Words;
 use super::{Page, System, closing, departures, owed, sections, theme};
@@ -25,16 +24,15 @@ use crate::yaml::{Broken, FileId, Sources};
 pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Write) -> Result<()> {
     let page = page.in_units(System::of(review.plan.region.value().copied()));
     words.turn_to(review);
-    let places = Places::new(&review.sources);
     let mut explained = HashSet::new();
     for finding in &review.findings {
-        pictured(finding, &review.sources, &places, page, out)?;
+        pictured(finding, &review.sources, page, out)?;
         footers(finding, words, &mut explained, page, out)?;
         writeln!(out)?;
     }
     sections::not_judged(&review.gaps, page, out)?;
-    sections::let_pass(review, &places, page, out)?;
-    owed::owed(review, words, &places, page, out)?;
+    sections::let_pass(review, page, out)?;
+    owed::owed(review, words, page, out)?;
     owed::not_found(&review.not_found, page, out)?;
     departures::section(&review.rulebook, page, out)?;
     let path = review.sources.file(review.file).path.to_string_lossy();
@@ -54,18 +52,12 @@ pub fn review(review: &Review, words: &mut Words, page: Page, out: &mut dyn Writ
 }
 
 /// Place, level and rule; the sentence; the lines.
-fn pictured(
-    finding: &Finding,
-    sources: &Sources,
-    places: &Places<'_>,
-    page: Page,
-    out: &mut dyn Write,
-) -> Result<()> {
+fn pictured(finding: &Finding, sources: &Sources, page: Page, out: &mut dyn Write) -> Result<()> {
     let labels = labels(finding, sources);
     let sign = page.sign(finding.level);
     match finding.marks.first() {
         Some(mark) => {
-            let place = address(sources.spots(mark.span).0, sources, places);
+            let place = address(sources.spots(mark.span).0, sources);
             writeln!(
                 out,
                 "{}  {sign}  {}",
@@ -86,7 +78,7 @@ fn pictured(
             _ if labels.first().is_some_and(|main| main.file == first.file) => {
                 format!("and line {}", first.line + 1)
             }
-            _ => format!("in {}", address(first.spot(), sources, places)),
+            _ => format!("in {}", address(first.spot(), sources)),
         };
         let snippet = snippet(heading, group, finding.level, sources, page);
         out.write_all(snippet.as_bytes())?;

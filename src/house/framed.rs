@@ -7,7 +7,7 @@ use crate::findings::Lack;
 use crate::plan::{DEEPEST, Entry, Framing, Pathway, PathwayKind as Kind, Run, Service};
 use crate::tables::framing::needs_no_plate;
 use crate::units::Distance;
-use crate::yaml::{Edit, entry_edit};
+use crate::yaml::{Edit, NodeId, entry_edit};
 
 /// Wood between a hole and the nearest edge of its member.
 #[derive(Debug, Clone, Copy)]
@@ -94,24 +94,31 @@ impl House<'_> {
         framed
     }
 
-    /// The edit that makes `key` of the nth entry of a pathway's `framing` be `value`, where it is not
-    /// stated.
+    /// The entries of a pathway's `framing` in the text, in their order. None where they stand elsewhere,
+    /// behind an alias.
+    pub fn framing_nodes(&self, way: &Entry<Pathway>) -> Vec<NodeId> {
+        let (spot, _) = self.sources.spots(way.span);
+        let source = self.sources.file(spot.file);
+        let mut keys = way.map.into_iter().flat_map(|map| source.tree.entries(map));
+        let Some((_, list)) = keys.find(|(name, _)| source.text_of(*name) == "framing") else {
+            return Vec::new();
+        };
+        if source.tree.is_map(list) {
+            return vec![list];
+        }
+        source.tree.children(list).collect()
+    }
+
+    /// The edit that makes `key` of an entry of a pathway's `framing` be `value`, where it is not stated.
     pub fn framing_edit(
         &self,
         way: &Entry<Pathway>,
-        nth: usize,
+        entry: NodeId,
         key: &str,
         value: &str,
     ) -> Option<Edit> {
         let (spot, _) = self.sources.spots(way.span);
         let source = self.sources.file(spot.file);
-        let mut keys = source.tree.entries(way.map?);
-        let (_, list) = keys.find(|(name, _)| source.text_of(*name) == "framing")?;
-        let entry = if source.tree.is_map(list) {
-            list
-        } else {
-            source.tree.children(list).nth(nth)?
-        };
         let (at, text) = entry_edit(source, entry, key, value)?;
         Some(Edit {
             at: source.spot_of(at..at),

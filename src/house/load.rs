@@ -241,6 +241,9 @@ pub struct CarriedLoad {
     pub continuous: bool,
 }
 
+/// What part of a circuit's current comes to a node.
+type Shares = HashMap<NodeIndex, f64, foldhash::fast::RandomState>;
+
 impl House<'_> {
     /// The loads that a circuit carries, in the order of their distance, with the share of each
     /// that falls to this circuit.
@@ -258,7 +261,7 @@ impl House<'_> {
             .collect();
         nodes.sort_by_key(|node| power.rank[node.index()]);
         // Each node hands on what comes to it, so that a node of many feeds is asked once.
-        let mut shares: HashMap<NodeIndex, f64> = HashMap::new();
+        let mut shares = Shares::default();
         hand_on(power, NodeIndex::new(circuit), 1.0, &mut shares);
         let mut carried = Vec::new();
         for at in nodes.into_iter().filter(|at| !power.looped[at.index()]) {
@@ -288,7 +291,7 @@ impl House<'_> {
     }
 }
 
-fn hand_on(power: &power::Power, at: NodeIndex, share: f64, shares: &mut HashMap<NodeIndex, f64>) {
+fn hand_on(power: &power::Power, at: NodeIndex, share: f64, shares: &mut Shares) {
     for feed in power.feeds.edges(at) {
         *shares.entry(feed.target()).or_insert(0.0) += share * power.shares[feed.id().index()];
     }

@@ -30,7 +30,7 @@ impl House<'_> {
             return Cow::Borrowed(&trees.list[*start as usize..*end as usize]);
         }
         let mut list = Vec::new();
-        let mut seen = HashSet::new();
+        let mut seen: HashSet<NodeIndex, foldhash::fast::RandomState> = HashSet::default();
         self.walk(circuit, &mut list, |at| seen.insert(at));
         Cow::Owned(list)
     }

@@ -445,6 +445,34 @@ fn json_positions_count_characters_from_one_and_bytes_from_zero() {
     assert_eq!(document["files"][0]["tally"]["fault"], 2);
 }
 
+/// A plan that is one line, as JSON is: places at its start and far from it in turns.
+#[test]
+fn json_positions_in_a_plan_of_one_line() {
+    let each = |one: fn(usize) -> String| (0..400).map(one).collect::<Vec<_>>().join(", ");
+    let plan = format!(
+        "{{nailplate: 1, region: us, stock: {{thin: {{for: speaker, cores: 2 x 18 AWG}}}}, \
+         endpoints: {{amp: {{kind: amplifier}}, {}}}, runs: {{{}}}}}\n",
+        each(|n| format!("l{n}: {{kind: speaker, notes: \"右\", impedance: 4 ohm}}")),
+        each(|n| format!("r{n}: {{from: amp, to: l{n}, stock: thin, length: 200 ft}}"))
+    );
+    let only = Selection::Only("speaker.undersized");
+    let review = review_text(Path::new("a.plan.yaml"), plan.clone(), &Shelf, only);
+    let document = as_json(&[review.expect("the plan is YAML")]);
+    let findings = document["files"][0]["findings"].as_array().expect("a list");
+    assert_eq!(findings.len(), 400);
+    for place in findings
+        .iter()
+        .flat_map(|finding| finding["places"].as_array().expect("a list"))
+    {
+        for end in [&place["from"], &place["to"]] {
+            let byte = end["byte"].as_u64().expect("a number") as usize;
+            let column = plan[..byte].chars().count() + 1;
+            assert_eq!(end["line"], 1);
+            assert_eq!(end["column"], column);
+        }
+    }
+}
+
 #[test]
 fn redlines_as_a_diff() {
     let plan = PLAN

@@ -7,7 +7,7 @@ use nailplate::house::House;
 use nailplate::plan;
 use nailplate::yaml::{Lines, Sources};
 
-use super::{Shelf, found, gaps, reviewed};
+use super::{Shelf, edited, found, gaps, reviewed};
 
 const HEAD: &str = "nailplate: 1\nregion: us\nrooms:\n  den: {kind: room}\n";
 
@@ -50,6 +50,14 @@ fn trees_are_the_same_whether_kept_or_walked() {
         let expected: Vec<_> = std::iter::once(format!("q{circuit}")).chain(more).collect();
         assert_eq!(names, expected);
     }
+}
+
+/// What a run lacks is told once, not once for each circuit that feeds it.
+#[test]
+fn a_run_that_many_circuits_feed_is_one_gap() {
+    let runs = (0..30).chain(1..30).count();
+    let lacks = gaps(&chain(30), "power.breaker-over-wire");
+    assert_eq!(lacks, vec!["cores of nm"; runs]);
 }
 
 /// Where two feeds meet, each takes half: the first circuit carries all of its own light, half of the
@@ -111,6 +119,23 @@ fn runs_at_a_crowded_plate_are_a_gap() {
     assert_eq!(found(&plan(64), CORES).len(), 1);
     assert_eq!(gaps(&plan(65), CORES), ["which runs at plate are of left"]);
     assert_eq!(found(&plan(65), CORES), []);
+}
+
+/// Holes of one wall, every third of them guarded: each of the others is to be guarded in its own entry.
+#[test]
+fn each_hole_of_many_is_guarded_in_its_own_entry() {
+    const BARE: &str = "pathway.unguarded";
+    let wall = |plate: &str| {
+        let holes = (0..300).fold(String::new(), |all, n| {
+            let plate = if n % 3 == 0 { ", guarded: yes" } else { plate };
+            all + &format!("      - {{member: stud, edge: 1 in{plate}}}\n")
+        });
+        format!(
+            "{HEAD}stock:\n  nm: {{for: power}}\npathways:\n  w:\n    kind: wall\n    framing:\n{holes}endpoints:\n  a: {{kind: rack}}\n  b: {{kind: light}}\nruns:\n  r: {{from: a, to: b, stock: nm, through: w}}\n"
+        )
+    };
+    assert_eq!(found(&wall(""), BARE).len(), 200);
+    assert_eq!(edited(&wall(""), BARE), wall(", guarded: yes"));
 }
 
 #[test]

@@ -16,7 +16,6 @@ use std::io::{Result, Write};
 use super::closing;
 use super::markup::{code, inline};
 use super::owed::is_hazard;
-use super::places::Places;
 use super::words::Words;
 use super::{Page, System};
 use crate::findings::{Finding, Level};
@@ -35,7 +34,6 @@ pub fn review(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result
     let system = System::of(review.plan.region.value().copied());
     let desk = Desk {
         review,
-        places: &Places::new(&review.sources),
         page: Page::new(WIDTH, false).in_units(system),
     };
     let mut paper = Paper::new(out);
@@ -60,7 +58,6 @@ pub fn review(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result
 #[derive(Clone, Copy)]
 struct Desk<'r> {
     review: &'r Review,
-    places: &'r Places<'r>,
     page: Page,
 }
 

@@ -69,8 +69,9 @@ pub fn line(desk: Desk<'_>, finding: &Finding) -> String {
 pub fn place(desk: Desk<'_>, finding: &Finding) -> Option<String> {
     let sources = &desk.review.sources;
     let (spot, _) = sources.spots(finding.marks.first()?.span);
-    let line = desk.places.position(spot.file, spot.start).line;
-    let path = sources.file(spot.file).path.to_string_lossy();
+    let source = sources.file(spot.file);
+    let line = source.position(spot.start).line;
+    let path = source.path.to_string_lossy();
     Some(code(&format!("{path}:{line}")))
 }
 
@@ -92,7 +93,7 @@ fn quoted(desk: Desk<'_>, finding: &Finding) -> String {
         let heading = match index {
             0 => format!("line {}", first.line + 1),
             _ if main == Some(first.file) => format!("and line {}", first.line + 1),
-            _ => format!("in {}", address(first.spot(), sources, desk.places)),
+            _ => format!("in {}", address(first.spot(), sources)),
         };
         text.push_str(&snippet(heading, group, finding.level, sources, desk.page));
     }

@@ -4,7 +4,6 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use super::super::places::Places;
 use super::{Message, uri};
 use crate::findings::Id;
 use crate::yaml::{FileId, Sources, Spot};
@@ -66,11 +65,12 @@ struct Bytes {
 
 impl Region {
     /// Of a place, as text and as bytes. A byte-order mark before the text is in no region.
-    fn of(spot: Spot, sources: &Sources, places: &Places<'_>) -> Self {
-        let mark = sources.file(spot.file).text.starts_with(MARK);
+    fn of(spot: Spot, sources: &Sources) -> Self {
+        let source = sources.file(spot.file);
+        let mark = source.text.starts_with(MARK);
         let first = if mark { MARK.len_utf8() } else { 0 };
-        let from = places.position(spot.file, spot.start);
-        let to = places.position(spot.file, spot.end.max(spot.start));
+        let from = source.position(spot.start);
+        let to = source.position(spot.end.max(spot.start));
         Self {
             start_line: from.line,
             start_column: from.column,
@@ -84,10 +84,10 @@ impl Region {
     }
 
     /// As text alone: what replaces a text has to be one.
-    pub fn of_text(spot: Spot, sources: &Sources, places: &Places<'_>) -> Self {
+    pub fn of_text(spot: Spot, sources: &Sources) -> Self {
         Self {
             bytes: None,
-            ..Self::of(spot, sources, places)
+            ..Self::of(spot, sources)
         }
     }
 }
@@ -133,11 +133,11 @@ impl<'r> Location<'r> {
     }
 
     /// A place in a file.
-    pub fn at(spot: Spot, sources: &Sources, places: &Places<'_>) -> Self {
+    pub fn at(spot: Spot, sources: &Sources) -> Self {
         Self {
             physical_location: Physical {
                 artifact_location: file(sources, spot.file),
-                region: Some(Region::of(spot, sources, places)),
+                region: Some(Region::of(spot, sources)),
             },
             logical_locations: None,
             message: None,

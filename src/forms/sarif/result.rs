@@ -5,7 +5,6 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use super::super::places::Places;
 use super::super::words::Words;
 use super::place::Location;
 use super::suggestion::{Fix, fixes};
@@ -85,14 +84,14 @@ struct Bound {
 /// # Errors
 /// Those of the writer.
 pub fn results(review: &Review, words: &mut Words, out: &mut dyn Write) -> Result<()> {
-    let (sources, places) = (&review.sources, Places::new(&review.sources));
+    let sources = &review.sources;
     words.turn_to(review);
     let standing = review.findings.iter().zip(review.fingerprints());
     let standing = standing.map(|(finding, print)| (finding, print, None));
     let passed = review.let_pass.iter();
     let prints = fingerprints(passed.clone().map(|passed| &passed.finding));
     let passed = passed.zip(prints).map(|(passed, print)| {
-        let suppression = Suppression::by_variance(passed, sources, &places);
+        let suppression = Suppression::by_variance(passed, sources);
         (&passed.finding, print, Some(suppression))
     });
     let owed = review.owed.iter().map(|owed| {
@@ -107,7 +106,7 @@ pub fn results(review: &Review, words: &mut Words, out: &mut dyn Write) -> Resul
         Ok::<_, std::io::Error>(serde_json::to_writer(out, &outcome)?)
     };
     for (finding, print, suppression) in standing.chain(passed).chain(owed) {
-        let mut outcome = found(finding, print, words, review, &places);
+        let mut outcome = found(finding, print, words, review);
         outcome.suppressions.extend(suppression);
         add(out, outcome)?;
     }
@@ -123,12 +122,11 @@ fn found<'r>(
     print: String,
     words: &'r mut Words,
     review: &'r Review,
-    places: &Places<'_>,
 ) -> Outcome<'r> {
     let (sources, words) = (&review.sources, words.get(finding.rule));
     let mut places_of = marked(finding, sources)
         .into_iter()
-        .map(|(spot, label)| Location::at(spot, sources, places).with_words(label));
+        .map(|(spot, label)| Location::at(spot, sources).with_words(label));
     let at_fault = places_of
         .next()
         .unwrap_or_else(|| Location::whole(&sources.file(review.file).path));
@@ -148,7 +146,7 @@ fn found<'r>(
             rule_and_things: print,
         }),
         suppressions: Vec::new(),
-        fixes: fixes(&finding.redlines, sources, places),
+        fixes: fixes(&finding.redlines, sources),
         properties: Properties {
             level: Some(finding.level),
             on: names(&finding.on),

@@ -2,7 +2,6 @@
 
 use serde::Serialize;
 
-use super::super::places::Places;
 use super::Message;
 use super::place::{File, Region, file};
 use crate::findings::{Redline, RedlineKind};
@@ -44,7 +43,7 @@ struct Content<'r> {
 
 /// The redlines of a finding that lose no comment. Who makes a fix out of a log may not look at
 /// the plan.
-pub fn fixes<'r>(redlines: &'r [Redline], sources: &Sources, places: &Places<'_>) -> Vec<Fix<'r>> {
+pub fn fixes<'r>(redlines: &'r [Redline], sources: &Sources) -> Vec<Fix<'r>> {
     let keeps = |redline: &&Redline| {
         let mut edits = redline.edits.iter();
         !redline.edits.is_empty() && edits.all(|edit| !has_comment(sources.slice(edit.at)))
@@ -52,11 +51,11 @@ pub fn fixes<'r>(redlines: &'r [Redline], sources: &Sources, places: &Places<'_>
     redlines
         .iter()
         .filter(keeps)
-        .map(|redline| fix(redline, sources, places))
+        .map(|redline| fix(redline, sources))
         .collect()
 }
 
-fn fix<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -> Fix<'r> {
+fn fix<'r>(redline: &'r Redline, sources: &Sources) -> Fix<'r> {
     let mut edits: Vec<_> = redline.edits.iter().collect();
     // Stable: insertions at one place stay in their order.
     edits.sort_by_key(|edit| edit.at);
@@ -66,7 +65,7 @@ fn fix<'r>(redline: &'r Redline, sources: &Sources, places: &Places<'_>) -> Fix<
         replacements: edits
             .iter()
             .map(|edit| Replacement {
-                deleted_region: Region::of_text(edit.at, sources, places),
+                deleted_region: Region::of_text(edit.at, sources),
                 inserted_content: Content { text: &edit.text },
             })
             .collect(),

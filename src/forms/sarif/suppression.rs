@@ -4,7 +4,6 @@ use serde::Serialize;
 
 use super::super::clean::clean;
 use super::super::owed::is_hazard;
-use super::super::places::Places;
 use super::place::Location;
 use crate::review::{LetPass, Owed};
 use crate::yaml::Sources;
@@ -36,7 +35,7 @@ enum Properties<'r> {
 
 impl<'r> Suppression<'r> {
     /// A variance stands in the plan.
-    pub fn by_variance(passed: &'r LetPass, sources: &Sources, places: &Places<'_>) -> Self {
+    pub fn by_variance(passed: &'r LetPass, sources: &Sources) -> Self {
         let mut justification = format!("{}; by {}", passed.reason, passed.by);
         if let Some(approval) = &passed.approval {
             justification.push_str(&format!("; approval {approval}"));
@@ -48,7 +47,7 @@ impl<'r> Suppression<'r> {
             kind: "inSource",
             status: "accepted",
             justification: clean(&justification).into_owned(),
-            location: Some(Location::at(sources.spots(passed.at).0, sources, places)),
+            location: Some(Location::at(sources.spots(passed.at).0, sources)),
             properties: Properties::Variance {
                 reason: &passed.reason,
                 by: &passed.by,

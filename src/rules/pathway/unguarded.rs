@@ -1,5 +1,7 @@
 //! Cables in a hole near the edge of the frame, or in a notch, without a steel plate.
 
+use std::cell::OnceCell;
+
 use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Level, Report, Shown};
@@ -8,6 +10,7 @@ use crate::plan::{Entry, Field, Framing, Member, Pathway, Region, Stated, YesNo}
 use crate::rules::{Limit, Sheet};
 use crate::tables::framing::plate_thickness;
 use crate::units::{Distance, figure3};
+use crate::yaml::NodeId;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -38,6 +41,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             limits,
             region,
             way,
+            nodes: OnceCell::new(),
         };
         match case.way.framing.value() {
             Some(framing) => {
@@ -57,6 +61,8 @@ struct Case<'a, 'p> {
     limits: &'a Limits,
     region: Region,
     way: &'a Entry<Pathway>,
+    /// Its entries of `framing` in the text, looked for once one is at fault.
+    nodes: OnceCell<Vec<NodeId>>,
 }
 
 /// What brings a nail near.
@@ -256,7 +262,11 @@ impl Case<'_, '_> {
             finding = finding.with_figure(figure, allowed * 1000.0);
         }
         let edit = match &entry.guarded {
-            Field::Absent => house.framing_edit(way, nth, "guarded", "yes"),
+            Field::Absent => {
+                let nodes = self.nodes.get_or_init(|| house.framing_nodes(way));
+                let node = nodes.get(nth).copied();
+                node.and_then(|node| house.framing_edit(way, node, "guarded", "yes"))
+            }
             // A stated word is replaced where it stands.
             stated => house.edit(way, stated, "guarded", "yes"),
         };

@@ -38,6 +38,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     });
     // What a stock lacks is one gap, however many runs are pulled in it.
     let mut doubtful = HashSet::new();
+    // What a run lacks is one gap, however many circuits feed it.
+    let mut told = HashSet::new();
+    let mut lacks = |run: usize, lack: Lack, out: &mut Report| {
+        if told.insert((run, lack.clone())) {
+            out.loud_gap(sheet.id, &house.plan.runs[run].id, lack);
+        }
+    };
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let runs = house.runs_below(index);
         if runs.is_empty() {
@@ -75,13 +82,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 .clone();
             match allowed {
                 Err(_) if entry.stock.value().is_none() => {
-                    out.loud_gap(
-                        sheet.id,
-                        &entry.id,
-                        house.want_stock(entry).err().unwrap_or(Lack::Reported),
-                    );
+                    let lack = house.want_stock(entry).err();
+                    lacks(*run, lack.unwrap_or(Lack::Reported), out);
                 }
-                Err(lack) => out.loud_gap(sheet.id, &entry.id, lack),
+                Err(lack) => lacks(*run, lack, out),
                 Ok(allowed) if !over(breaker, allowed.least) => judged = true,
                 Ok(allowed) if over(breaker, allowed.most) => under.push((*run, allowed)),
                 Ok(allowed) => {
@@ -92,7 +96,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                                 out.loud_gap(sheet.id, &house.plan.stock[stock.at()].id, lack);
                             }
                         }
-                        _ => out.loud_gap(sheet.id, &entry.id, lack),
+                        _ => lacks(*run, lack, out),
                     }
                 }
             }

@@ -27,7 +27,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     };
     let Ok(region) = house.region() else { return };
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
-        if house.tree(index).is_empty() {
+        if !house.feeds_any(index) {
             continue;
         }
         let breaker = match circuit.breaker.want("breaker", &circuit.id) {

@@ -90,6 +90,7 @@ fn outlets(
         rooms: BTreeMap::new(),
         near_sinks: false,
     };
+    let mut told = BTreeSet::new();
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let tree = house.tree(index);
         let outlets = bare_outlets(house, &tree, device);
@@ -127,7 +128,9 @@ fn outlets(
             let id = &house.plan.endpoints[outlet].id;
             match wanted {
                 Ok(None) => out.checked(),
-                Err(lack) => out.loud_gap(sheet.id, id, lack),
+                // One gap, however many circuits feed the outlet.
+                Err(lack) if told.insert(outlet) => out.loud_gap(sheet.id, id, lack),
+                Err(_) => {}
                 Ok(Some(why)) => match (&own, house.plan.building.is_absent()) {
                     (Err(missing), _) => lack = lack.or_else(|| Some(missing.clone())),
                     (Ok(_), true) if region == Region::Us => {
