@@ -83,8 +83,8 @@ pub fn take(
 }
 
 /// A variance that matches nothing is not stale where its rule may only have lacked a figure: on
-/// the thing itself, or on something that several things share. Nor where the plan has values that
-/// could not be read, or the rule is not adopted.
+/// the thing itself, on something that several things share, or on what the thing holds. Nor where the
+/// plan has values that could not be read, or the rule is not adopted.
 fn doubt(plan: &Plan, outcomes: &mut Outcomes, gaps: &[Gap], rulebook: &Rulebook, all_read: bool) {
     let mut open: Vec<At> = Vec::new();
     for (index, of) in outcomes.of.iter().enumerate() {

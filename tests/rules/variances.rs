@@ -240,6 +240,11 @@ fn what_could_not_be_judged_is_not_stale() {
         "rooms:\n  r: {kind: room}\nendpoints:\n  rack: {kind: rack, room: r, load: 900 W}",
     );
     check(&shared, STALE, &[], &["cooled of r"]);
+    // What a thing lacks that is in it: lines to a plate of the room that may belong to its ceiling.
+    let within = plan("rule: speaker.no-overhead, on: r, reason: later, by: JR")
+        .replace("endpoints:\n  rack: {kind: rack}", "rooms:\n  r: {kind: room}\nendpoints:\n  rack: {kind: rack, room: r}\n  side: {kind: speaker, room: r, impedance: 8 ohm, place: surround-left}\n  plate: {kind: wall-plate, room: r}")
+        .replace("runs:\n", "runs:\n  A: {from: rack, to: side, stock: s, length: 10 ft}\n  H: {from: rack, to: plate, stock: s, length: 10 ft, spare: yes}\n  I: {from: rack, to: plate, stock: s, length: 10 ft, spare: yes}\n  J: {from: rack, to: plate, stock: s, length: 10 ft, spare: yes}\n  K: {from: rack, to: plate, stock: s, length: 10 ft, spare: yes}\n");
+    check(&within, STALE, &[], &["place of plate"]);
     // A value that could not be read may hide the finding.
     check(
         &undersized("T").replace("length: 10 ft}\nv", "length: 10}\nv"),
