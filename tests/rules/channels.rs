@@ -130,6 +130,13 @@ fn other_rates() {
     for (stock, rate) in [("c5", "5 Gbit/s"), ("c6a", "25 Gbit/s"), ("c8", "100 Gbit/s")] {
         case(GRADE, &run(stock, rate), &[("D1", Fault)], &[]);
     }
+    // What is longer than any channel may be is no matter of its category: data.over-length says it.
+    for (stock, rate, length, too_low) in [("c6", 1, 120, false), ("c6", 10, 120, true), ("c6a", 10, 120, false), ("c8", 40, 31, false)] {
+        let text = format!("D1: {{from: sw, to: out, stock: {stock}, length: {length} m, rate: {rate} Gbit/s}}");
+        let expected: &[_] = if too_low { &[("D1", Fault)] } else { &[] };
+        case(GRADE, &text, expected, &[]);
+        case(LONG, &text, &[("D1", Fault)], &[]);
+    }
     // The weakest part of a channel counts, and the greatest rate.
     case(GRADE, "D1: {from: sw, to: out, stock: c6a, length: 9 m, rate: 1 Gbit/s}; D2: {from: out, to: cam, stock: c5, length: 9 m, rate: 10 Gbit/s}", &[("D1", Fault)], &[]);
     case(GRADE, "D1: {from: sw, to: out, stock: c6, length: 9 m}", &[], &["rate of D1"]);

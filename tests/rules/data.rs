@@ -56,6 +56,16 @@ fn outlets_are_a_star() {
         (&["D1: {from: panel, to: bx, stock: cat6}", "D2: {from: bx, to: by, stock: cat6}", "D3: {from: by, to: a, stock: cat6}"], &[]),
         (&["D1: {from: bx, to: a, stock: cat6}"], &[("a", "D1")]),
         (&["D1: {from: panel, to: a, stock: cat6}", "D2: {from: a, to: bx, stock: cat6}", "D3: {from: bx, to: b, stock: cat6}"], &[("b", "D3")]),
+        // Of two branches and one run to the panel, the first has it; of three and two, the first two.
+        (&["D1: {from: panel, to: bx, stock: cat6}", "D2: {from: bx, to: a, stock: cat6}", "D3: {from: bx, to: b, stock: cat6}"], &[("b", "bx")]),
+        (
+            &["D1: {from: panel, to: bx, stock: cat6}", "D2: {from: bx, to: b, stock: cat6}", "D3: {from: a, to: bx, stock: cat6}", "D4: {from: a, to: hub, stock: cat6}"],
+            &[],
+        ),
+        (
+            &["D1: {from: bx, to: panel, stock: cat6}", "D2: {from: bx, to: b, stock: cat6}", "D3: {from: a, to: bx, stock: cat6}", "D4: {from: plate, to: bx, stock: cat6}", "D5: {from: hub, to: bx, stock: cat6}"],
+            &[("plate", "bx")],
+        ),
         // Boxes in a circle, and a run that returns to its outlet.
         (&["D1: {from: a, to: bx, stock: cat6}", "D2: {from: bx, to: a, stock: cat6}"], &[("a", "D1")]),
         (&["D1: {from: a, to: a, stock: cat6}"], &[("a", "D1")]),
@@ -85,7 +95,7 @@ fn outlets_that_cannot_be_followed() {
     assert_eq!(gaps(&house(&["D1: {from: odd, to: a, stock: cat6}"]), HOME), ["kind of odd", "kind of odd"]);
     assert_eq!(gaps(&house(&["D1: {from: panel, to: a, stock: what}"]), HOME), ["`for` of what"]);
     assert_eq!(gaps(&house(&["D1: {from: panel, to: a}"]), HOME), ["stock of D1"]);
-    let three = house(&["D1: {from: panel, to: bx, stock: cat6}", "D2: {from: bx, to: a, stock: cat6}", "D3: {from: bx, to: b, stock: cat6}"]);
+    let three = house(&["D1: {from: panel, to: by, stock: cat6}", "D2: {from: by, to: bx, stock: cat6}", "D3: {from: bx, to: a, stock: cat6}", "D4: {from: bx, to: b, stock: cat6}"]);
     assert_eq!(gaps(&three, HOME), ["which run goes on as which at bx", "which run goes on as which at bx"]);
     assert!(found(&three, HOME).is_empty());
     // An unread kind has been reported.
@@ -107,6 +117,12 @@ fn two_runs_to_the_rack() {
         // Those to a display serve it; those within the rack bring nothing.
         (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: tv, stock: cat6}"], true, &[]),
         (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: rack, stock: cat6}"], true, &[]),
+        // Nor does an outlet that the rack feeds, with others behind it; one that a run goes on from to the panel may.
+        (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: a, stock: cat6}", "D3: {from: a, to: b, stock: cat6}"], true, &[]),
+        (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: bx, stock: cat6}", "D3: {from: bx, to: b, stock: cat6}"], true, &[]),
+        (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: bx, stock: cat6}", "D3: {from: bx, to: by, stock: cat6}", "D4: {from: by, to: panel, stock: cat6}"], false, &[]),
+        (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: patch, to: a, stock: cat6}"], true, &[]),
+        (&["D1: {from: panel, to: a, stock: cat6}", "D2: {from: a, to: patch, stock: cat6}", "D3: {from: panel, to: patch, stock: cat6}"], false, &[]),
         (&[], true, &[]),
         (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: odd, to: patch, stock: cat6}"], false, &["kind of odd"]),
         (&["D1: {from: panel, to: patch, stock: cat6}", "D2: {from: panel, to: patch, stock: what}"], false, &["`for` of what"]),
@@ -122,6 +138,13 @@ fn two_runs_to_the_rack() {
         let text = plan("eu", &["rack: {kind: rack}", &format!("held: {{{held}, in: rack}}")], &[]);
         assert!(found(&text, RACK).is_empty(), "the network starts in the rack: {held}");
     }
+    // A lamp that lives off its data cable is fed.
+    let lamp = plan("us", &["panel: {kind: distribution}", "rack: {kind: rack}", "lamp: {kind: light}"], &["D1: {from: panel, to: rack, stock: cat6}", "D2: {from: rack, to: lamp, stock: cat6}"]);
+    assert_eq!(found(&lamp, RACK), advice);
+    // Where no panel is drawn the network may come from any outlet.
+    let ends = ["rack: {kind: rack}", "a: {kind: data-outlet}", "b: {kind: data-outlet}"];
+    let drawn = plan("gb", &ends, &["D1: {from: a, to: rack, stock: cat6}", "D2: {from: b, to: rack, stock: cat6}"]);
+    assert!(found(&drawn, RACK).is_empty());
     let two = plan("au", &["outer: {kind: rack}", "inner: {kind: rack, in: outer}"], &[]);
     assert_eq!(found(&two, RACK), [("outer".into(), Advice)]);
 }

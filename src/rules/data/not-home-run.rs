@@ -15,6 +15,11 @@ enum Wired {
         run: usize,
         end: usize,
     },
+    /// By this box to a run that other outlets have already.
+    Shared {
+        at: usize,
+        run: usize,
+    },
     /// By a spare only.
     Spare(usize),
     Unsure(Lack),
@@ -36,6 +41,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Wired::On { run, end } => {
                     out.checked();
                     out.find(finding(house, sheet, index, run, end));
+                }
+                Wired::Shared { at, run } => {
+                    out.checked();
+                    out.find(shared(house, sheet, index, at, run));
                 }
                 Wired::Spare(run) => {
                     out.checked();
@@ -63,7 +72,7 @@ fn wired(house: &House<'_>, index: usize) -> Wired {
     if house.is_home(index) {
         return Wired::Home;
     }
-    let (mut on, mut lack, mut spare) = (None, None, None);
+    let (mut on, mut shared, mut lack, mut spare) = (None, None, None, None);
     for at in house.hosts(index) {
         let node = Node::of_endpoint(at);
         for run in house.runs_at(node) {
@@ -73,6 +82,7 @@ fn wired(house: &House<'_>, index: usize) -> Wired {
                     LeadsTo::Home => return Wired::Home,
                     // The run that comes from somewhere, before one that goes on from here.
                     LeadsTo::Other { end } => on = on.min(Some((run, end))).or(Some((run, end))),
+                    LeadsTo::Shared { at, run } => shared = shared.or(Some((at, run))),
                     LeadsTo::Lost(missing) => lack = lack.or(Some(missing)),
                 },
                 (None, false) => lack = lack.or_else(|| house.want_service(run).err()),
@@ -81,11 +91,12 @@ fn wired(house: &House<'_>, index: usize) -> Wired {
         }
     }
     let is_outlet = house.plan.endpoints[index].kind.value() == Some(&Kind::DataOutlet);
-    match (on, lack, spare) {
-        (_, Some(lack), _) if on.is_some() || is_outlet => Wired::Unsure(lack),
+    match (on, shared, lack, spare) {
+        (_, _, Some(lack), _) if on.is_some() || is_outlet => Wired::Unsure(lack),
         (Some((run, end)), ..) => Wired::On { run, end },
-        (None, _, Some(spare)) => Wired::Spare(spare),
-        (None, ..) => Wired::Nothing,
+        (None, Some((at, run)), ..) => Wired::Shared { at, run },
+        (None, None, _, Some(spare)) => Wired::Spare(spare),
+        (None, None, ..) => Wired::Nothing,
     }
 }
 
@@ -97,15 +108,7 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize, end: usiz
         "{} is wired to {} by {} and to no panel",
         outlet.id, end.id, run.id
     );
-    let panel = [
-        Kind::Distribution,
-        Kind::PatchPanel,
-        Kind::Router,
-        Kind::Switch,
-    ]
-    .into_iter()
-    .find_map(|kind| house.endpoints_of(kind).next())
-    .map_or("the data panel", |at| house.plan.endpoints[at].id.as_str());
+    let panel = panel(house);
     sheet
         .finding(
             &outlet.id,
@@ -120,6 +123,44 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize, end: usiz
         .with_put_right(format!(
             "pull a run from {panel} to {} and leave {} to what it serves",
             outlet.id, end.id
+        ))
+}
+
+/// What outlets are wired from, by its name.
+fn panel<'h>(house: &'h House<'_>) -> &'h str {
+    [
+        Kind::Distribution,
+        Kind::PatchPanel,
+        Kind::Router,
+        Kind::Switch,
+    ]
+    .into_iter()
+    .find_map(|kind| house.endpoints_of(kind).next())
+    .map_or("the data panel", |at| house.plan.endpoints[at].id.as_str())
+}
+
+fn shared(house: &House<'_>, sheet: &Sheet, index: usize, at: usize, run: usize) -> Finding {
+    let outlet = &house.plan.endpoints[index];
+    let (joint, run) = (&house.plan.endpoints[at], &house.plan.runs[run]);
+    let says = format!(
+        "{} has no run of its own beyond {}, where more cables branch off than go to a panel",
+        outlet.id, joint.id
+    );
+    sheet
+        .finding(
+            &outlet.id,
+            says,
+            outlet.span,
+            "no run of its own to a panel",
+        )
+        .with_on(&joint.id)
+        .with_on(&run.id)
+        .with_mark(joint.span, "joined here")
+        .with_mark(run.span, "to the panel, for another outlet")
+        .with_put_right(format!(
+            "pull a run from {} to {} in one piece",
+            panel(house),
+            outlet.id
         ))
 }
 

@@ -1,5 +1,7 @@
 //! A rack with fewer data runs than are advised.
 
+use std::collections::HashMap;
+
 use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Report};
@@ -75,7 +77,7 @@ fn is_the_panel(house: &House<'_>, within: &[usize]) -> bool {
 }
 
 fn lines(house: &House<'_>, rack: usize, within: &[usize]) -> Lines {
-    let mut lines = Lines::default();
+    let (mut lines, mut fed) = (Lines::default(), HashMap::new());
     for at in within {
         let node = Node::of_endpoint(*at);
         for run in house.runs_at(node) {
@@ -94,6 +96,10 @@ fn lines(house: &House<'_>, rack: usize, within: &[usize]) -> Lines {
                     let end = &house.plan.endpoints[other];
                     match end.kind.want("kind", &end.id) {
                         Ok(kind) if serves_only(**kind) => {}
+                        Ok(_)
+                            if *fed
+                                .entry(other)
+                                .or_insert_with(|| is_fed(house, rack, other)) => {}
                         Ok(_) => lines.found.push(run),
                         Err(lack) => lines.unsure(lack),
                     }
@@ -133,7 +139,32 @@ fn serves_only(kind: Kind) -> bool {
             | Kind::Keypad
             | Kind::Sensor
             | Kind::Motor
+            | Kind::Light
+            | Kind::Fan
+            | Kind::Appliance
     )
+}
+
+/// Whether an endpoint is an outlet, plate or box that the rack feeds: the house's network starts elsewhere, and from
+/// the outlet runs go on to other outlets and devices only.
+fn is_fed(house: &House<'_>, rack: usize, outlet: usize) -> bool {
+    let kind = |at: usize| house.plan.endpoints[at].kind.value().copied();
+    let is_outlet = |at: usize| matches!(kind(at), Some(Kind::DataOutlet | Kind::WallPlate));
+    let is_passive = is_outlet(outlet) || kind(outlet) == Some(Kind::Box);
+    let starts = [Kind::Distribution, Kind::Router];
+    let mut starts = starts.into_iter().flat_map(|kind| house.endpoints_of(kind));
+    if !is_passive || starts.next().is_none() {
+        return false;
+    }
+    let node = Node::of_endpoint(outlet);
+    house.data_runs_at(outlet).all(|run| {
+        let end = house.other_end(run, node).and_then(Node::endpoint);
+        end.is_some_and(|end| {
+            is_outlet(end)
+                || kind(end).is_some_and(serves_only)
+                || house.hosts(end).any(|host| host == rack)
+        })
+    })
 }
 
 fn finding(

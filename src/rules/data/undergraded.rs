@@ -104,6 +104,10 @@ fn verdict(
         return found(None);
     };
     let (link, cords) = (house.link_metres(channel)?, house.cords(channel)?);
+    // It carries the rate as far as any of its channels may reach: beyond, `data.over-length` speaks.
+    if plain >= category.channel_metres() {
+        return Ok(None);
+    }
     let known = if cords.stated {
         link + cords.length.base()
     } else {
