@@ -266,6 +266,13 @@ fn a_spare_way_is_a_spare_run_or_a_conduit_with_room() {
         wants(&named, "c: {kind: conduit, to: q}", "", &[], &[]);
         wants(&named.replace("wall-plate", "camera"), "c: {kind: conduit, to: q}", "", &["p"], &[]);
     }
+    // Beside a picture's lines that all lie in the open another can be laid; a rack has other lines as well.
+    let open = |kind: &str, runs: &str, expected: &[&str]| wants(&format!("p: {{kind: {kind}}}"), "", runs, expected, &[]);
+    open("display", "R: {from: a, to: p, stock: s, surface: yes}", &[]);
+    open("projector", "R: {from: a, to: p, stock: s, surface: yes}", &[]);
+    open("display", "R: {from: a, to: p, stock: s, surface: yes}; Q: {from: a, to: p, stock: s}", &["p"]);
+    open("display", "R: {from: a, to: p, stock: t, surface: yes}", &["p"]);
+    open("rack", "R: {from: a, to: p, stock: s, surface: yes}", &["p"]);
     // A screen only with power; what stands in a rack is the rack's matter, which counts once.
     wants("p: {kind: screen}", "", "", &[], &[]);
     wants("p: {kind: screen, load: 0 W}", "", "", &[], &[]);

@@ -75,7 +75,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         }
     }
     if let (Some(run), true) = (unasked, held) {
-        out.gap(sheet.id, run, no_demand(region));
+        let lack = match house.plan.fire_class.is_absent() {
+            true => no_demand(region),
+            false => Lack::absent(
+                "fire-class of a pathway outdoors or in the ground (that of the plan is for indoors)",
+            ),
+        };
+        out.gap(sheet.id, run, lack);
     }
 }
 

@@ -82,6 +82,9 @@ impl Ways<'_, '_> {
         {
             return Ok(Spare::Way);
         }
+        if self.shows_by_lines_in_the_open(index) {
+            return Ok(Spare::Way);
+        }
         let (mut full, mut lack) = (None, None);
         let conduits: Vec<u32> = landings
             .iter()
@@ -111,6 +114,17 @@ impl Ways<'_, '_> {
             }
         }
         lack.map_or(Ok(Spare::None { full }), Err)
+    }
+
+    /// Whether the picture comes in the open alone: a later line can be laid beside it.
+    fn shows_by_lines_in_the_open(&self, index: usize) -> bool {
+        let house = self.house;
+        if house.plan.endpoints[index].kind.value() == Some(&Kind::Rack) {
+            return false;
+        }
+        let lines = house.display_lines(index, self.beside).runs;
+        let open = |run: &usize| house.is_in_the_open(*run) == Ok(true);
+        !lines.is_empty() && lines.iter().all(open)
     }
 
     fn has_room(&mut self, conduit: usize) -> Result<bool, Lack> {
