@@ -10,10 +10,13 @@ use regex::Regex;
 use super::fault::{FAULTS, Fault, HOUSES, PLANTINGS, area};
 
 /// Areas whose faults are not written yet.
-const OPEN: &[&str] = &[
-    "coax", "control", "data", "fire", "line", "pathway", "plan", "power", "rack", "reading",
-    "room", "speaker", "video",
-];
+const OPEN: &[&str] = &["plan", "power", "reading"];
+
+/// Rules that no plan can break as the rulebook is built in, and why.
+const BEHIND: &[(&str, &str)] = &[(
+    "speaker.level-lost",
+    "0.5 dB are 5.9 % of the load, and from 5 % on speaker.undersized goes before it: it speaks where a firm has other limits",
+)];
 
 /// What is amiss with the faults of one rule.
 fn wants(faults: &[&Fault]) -> Vec<String> {
@@ -51,6 +54,8 @@ fn every_rule_is_planted() {
     }
     let sheets = all_sheets().filter(|sheet| !settings::MISTAKES.contains(&sheet.id));
     let sheets = sheets.filter(|sheet| !OPEN.contains(&area(sheet.id)));
+    let is_behind = |id: &str| BEHIND.iter().any(|(rule, _)| *rule == id);
+    let sheets = sheets.filter(|sheet| !is_behind(sheet.id));
     let none = Vec::new();
     let wants = sheets.flat_map(|sheet| {
         let wants = wants(faults.get(sheet.id).unwrap_or(&none));
