@@ -1,12 +1,13 @@
 //! Mistakes that only show between values: circles, shares that do not add up, points outside
 //! their rooms. Nothing here is a matter of judgement.
 
-use super::field::{Entry, Field};
+use super::field::{Entry, Field, Stated};
 use super::read::Plan;
-use super::refs::{Sort, Thing};
+use super::refs::{Ref, Sort, Thing};
 use super::{Grade, Room, Service};
 use crate::findings::{Finding, Level};
 use crate::units::{plain, unit};
+use crate::yaml::Span;
 
 /// How many things may stand in each other, the innermost counted: rack, shelf, panel make three.
 /// `house/` follows such chains no further.
@@ -19,18 +20,14 @@ const ROUNDING: f64 = 0.001;
 pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
     grades(plan, findings);
     super::check_route::routes(&mut plan.pathways, findings);
-    let plan = &*plan;
     points(plan, findings);
     ties(plan, findings);
+    let plan = &*plan;
     splits(plan, findings);
     ends(plan, findings);
-    let within = |index: usize| -> Vec<usize> {
-        plan.endpoints[index]
-            .within
-            .value()
-            .map(|within| within.at())
-            .into_iter()
-            .collect()
+    let within = |index: usize| -> Vec<Holder> {
+        let within = plan.endpoints[index].within.stated();
+        within.map(Holder::of).into_iter().collect()
     };
     circles(
         plan,
@@ -40,10 +37,10 @@ pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
         within,
         findings,
     );
-    let inside = |index: usize| -> Vec<usize> {
+    let inside = |index: usize| -> Vec<Holder> {
         let inside = plan.pathways[index].inside.value();
         inside
-            .map(|list| list.values().map(|way| way.at()).collect())
+            .map(|list| list.iter().map(Holder::of).collect())
             .unwrap_or_default()
     };
     circles(
@@ -54,6 +51,22 @@ pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
         inside,
         findings,
     );
+}
+
+/// What a thing is said to be part of, and where that is said.
+#[derive(Clone, Copy)]
+struct Holder {
+    at: usize,
+    said: Span,
+}
+
+impl Holder {
+    fn of<T>(stated: &Stated<Ref<T>>) -> Self {
+        Self {
+            at: stated.value.at(),
+            said: stated.span,
+        }
+    }
 }
 
 /// Video and data cables have grades of their own. A grade of the other kind is none.
@@ -95,8 +108,9 @@ fn grades(plan: &mut Plan, findings: &mut Vec<Finding>) {
     }
 }
 
-fn points(plan: &Plan, findings: &mut Vec<Finding>) {
-    for endpoint in &plan.endpoints {
+/// A point outside its room counts as not read: what would be worked out from it is as wrong.
+fn points(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    for endpoint in &mut plan.endpoints {
         let (Some(at), Some(room)) = (endpoint.at.stated(), endpoint.room.value()) else {
             continue;
         };
@@ -137,6 +151,7 @@ fn points(plan: &Plan, findings: &mut Vec<Finding>) {
             "mend the point, the room it is said to be in, or the room's size or origin".into(),
         );
         findings.push(finding);
+        endpoint.body.at = Field::Bad;
     }
 }
 
@@ -154,8 +169,8 @@ fn outside(room: &Entry<Room>, point: &[f64; 3]) -> Option<(&'static str, f64, f
         })
 }
 
-fn ties(plan: &Plan, findings: &mut Vec<Finding>) {
-    for run in &plan.runs {
+fn ties(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    for run in &mut plan.runs {
         let (Some(tie), Some(stock)) = (run.tie.stated(), run.stock.stated()) else {
             continue;
         };
@@ -183,6 +198,7 @@ fn ties(plan: &Plan, findings: &mut Vec<Finding>) {
         .with_mark(cores.span, "cores that the stock has");
         finding.put_right = Some("tie fewer, or choose a stock with more cores".into());
         findings.push(finding);
+        run.body.tie = Field::Bad;
     }
 }
 
@@ -266,7 +282,7 @@ fn circles(
     sort: Sort,
     count: usize,
     key: &str,
-    holders: impl Fn(usize) -> Vec<usize>,
+    holders: impl Fn(usize) -> Vec<Holder>,
     findings: &mut Vec<Finding>,
 ) {
     #[derive(Clone, Copy, PartialEq)]
@@ -277,6 +293,8 @@ fn circles(
     }
     let mut seen = vec![Seen::Not; count];
     let mut depth = vec![0_usize; count];
+    // Of what is on the path, where it says what holds it.
+    let mut said: Vec<Option<Span>> = vec![None; count];
     for start in 0..count {
         if seen[start] != Seen::Not {
             continue;
@@ -288,10 +306,14 @@ fn circles(
         let mut circular = false;
         while let Some((at, rest)) = path.last_mut() {
             let at = *at;
-            let Some(next) = rest.pop() else {
+            let Some(Holder {
+                at: next,
+                said: here,
+            }) = rest.pop()
+            else {
                 seen[at] = Seen::Done;
                 path.pop();
-                let below = holders(at).into_iter().map(|holder| depth[holder]);
+                let below = holders(at).into_iter().map(|holder| depth[holder.at]);
                 depth[at] = if circular {
                     1
                 } else {
@@ -299,10 +321,12 @@ fn circles(
                 };
                 // Reported where the bound is passed, not again for all that lies further in.
                 if depth[at] == DEEPEST + 1 {
-                    findings.push(too_deep(plan, Thing::new(sort, at), key));
+                    let thing = Thing::new(sort, at);
+                    findings.push(too_deep(plan, thing, key, said[at]));
                 }
                 continue;
             };
+            said[at] = Some(here);
             match seen[next] {
                 Seen::Done => {}
                 Seen::Not => {
@@ -326,14 +350,11 @@ fn circles(
                         Level::Fault,
                         plan.id(thing).clone(),
                         says,
-                        plan.place(thing),
+                        said[next].unwrap_or(plan.place(thing)),
                         "part of itself",
                     );
                     if at != next {
-                        finding = finding.with_mark(
-                            plan.place(Thing::new(sort, at)),
-                            format!("says `{key}` of it"),
-                        );
+                        finding = finding.with_mark(here, "and this closes the circle");
                     }
                     finding.put_right = Some(format!("take out one `{key}` of the circle"));
                     findings.push(finding);
@@ -343,7 +364,7 @@ fn circles(
     }
 }
 
-fn too_deep(plan: &Plan, thing: Thing, key: &str) -> Finding {
+fn too_deep(plan: &Plan, thing: Thing, key: &str, said: Option<Span>) -> Finding {
     let says = format!(
         "{} is `{key}` more than {} others in a row, allowed is {}",
         plan.id(thing),
@@ -355,7 +376,7 @@ fn too_deep(plan: &Plan, thing: Thing, key: &str) -> Finding {
         Level::Fault,
         plan.id(thing).clone(),
         says,
-        plan.place(thing),
+        said.unwrap_or(plan.place(thing)),
         "one too many",
     )
     .with_put_right(format!(

@@ -6,7 +6,7 @@ use super::record::Key;
 use super::spelling::Near;
 use super::wording::{briefly, shown};
 use crate::findings::{Finding, Level, Mark, Redline, RedlineKind};
-use crate::yaml::{Edit, Kind, NodeId, Span};
+use crate::yaml::{Edit, Further, Kind, NodeId, Span};
 
 impl Reader<'_> {
     /// Adds a mistake unless the same one was reported at the same bytes before.
@@ -325,7 +325,8 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn second_document(&mut self, byte: usize) {
+    pub(super) fn second_document(&mut self, further: Further) {
+        let byte = further.start as usize;
         let rest = self.source.text.get(byte..).unwrap_or("");
         let sign: usize = rest
             .chars()
@@ -338,16 +339,22 @@ impl Reader<'_> {
         } else {
             self.source.span_of(byte..byte + sign)
         };
-        let says = "a second document starts here; only the first was read".to_owned();
-        if let Some(finding) = self.report_at(
-            "plan.second-document",
-            span,
-            span,
-            says,
-            "not read from here on",
-        ) {
-            finding.put_right =
-                Some("one file holds one plan: move the rest to a file of its own".into());
+        let (says, label, put_right) = match further.is_joined {
+            true => (
+                "another document starts here; it was read as more of the first",
+                "ends what stands before",
+                "take this line out",
+            ),
+            false => (
+                "another document starts here; it was not read",
+                "not read from here on",
+                "one file holds one plan: move the rest to a file of its own",
+            ),
+        };
+        if let Some(finding) =
+            self.report_at("plan.second-document", span, span, says.to_owned(), label)
+        {
+            finding.put_right = Some(put_right.into());
         }
     }
 }

@@ -25,6 +25,8 @@ impl Reader<'_> {
         }
     }
 
+    /// The thing that is surely meant by a name with a slip in it: by that it is read, so that the run does not
+    /// go nowhere and the thing is not said to lack it. What is let pass is never guessed.
     pub(super) fn no_such_id(
         &mut self,
         node: NodeId,
@@ -32,7 +34,7 @@ impl Reader<'_> {
         wants: &str,
         sorts: &'static [Sort],
         found: Option<Thing>,
-    ) {
+    ) -> Option<Thing> {
         if let Some(found) = found {
             let (_, is) = found.sort.words();
             let says = format!(
@@ -44,7 +46,7 @@ impl Reader<'_> {
             {
                 finding.put_right = Some(format!("name {wants} of this plan"));
             }
-            return;
+            return None;
         }
         let says = format!(
             "{} is `{}`, and no such thing is in the plan",
@@ -66,13 +68,19 @@ impl Reader<'_> {
             .and_then(|word| {
                 self.replacing(node, word, RedlineKind::Change, format!("write `{word}`"))
             });
+        let meant = near
+            .as_ref()
+            .filter(|near| near.is_sure(name) && sorts.len() < Sort::ALL.len())
+            .and_then(|near| things.get(near.only()?));
         if let Some(finding) = self.report("plan.no-such-id", node, says, "names nothing") {
-            finding.put_right = Some(match near {
-                Some(near) => near.question(),
-                None => format!("name {wants} of this plan, or add it"),
+            finding.put_right = Some(match (near, meant) {
+                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
+                (Some(near), None) => near.question(),
+                (None, _) => format!("name {wants} of this plan, or add it"),
             });
             finding.redlines.extend(redline);
         }
+        meant
     }
 
     pub(super) fn bad_id(&mut self, node: NodeId, name: &str) {

@@ -326,8 +326,8 @@ impl Reader<'_> {
     /// The document's topmost mapping as a record.
     pub(crate) fn document<R: Record>(&mut self) -> R {
         let source = self.source;
-        if let Some(byte) = source.tree.second_document() {
-            self.second_document(byte);
+        for further in source.tree.further() {
+            self.second_document(further);
         }
         let Some(root) = source.tree.root() else {
             return R::default();

@@ -184,16 +184,14 @@ impl<A: Accepts> Shape for Ref<A> {
     const WANTS: &'static str = A::WANTS;
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, A::WANTS)?;
-        match reader.things.get(text) {
-            Some(thing) if A::SORTS.contains(&thing.sort) => Some(Self {
-                thing,
-                accepts: PhantomData,
-            }),
-            None if reader.things.may_be_lost(A::SORTS) => None,
-            found => {
-                reader.no_such_id(node, text, A::WANTS, A::SORTS, found);
-                None
-            }
-        }
+        let thing = match reader.things.get(text) {
+            Some(thing) if A::SORTS.contains(&thing.sort) => thing,
+            None if reader.things.may_be_lost(A::SORTS) => return None,
+            found => reader.no_such_id(node, text, A::WANTS, A::SORTS, found)?,
+        };
+        Some(Self {
+            thing,
+            accepts: PhantomData,
+        })
     }
 }

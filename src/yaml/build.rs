@@ -1,11 +1,11 @@
 //! Builds the tree from the engine's events.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use serde_yaml::granit_parser::{self, Event, Parser, ScalarStyle, StructureStyle};
 
 use super::broken::Broken;
-use super::tree::{Kind, NONE, Node, Tree};
+use super::tree::{Further, Kind, NONE, Node, NodeId, Tree};
 
 /// The deepest nesting that is read. A plan needs six levels.
 pub const MAX_DEPTH: usize = 64;
@@ -23,6 +23,10 @@ struct Builder {
     tree: Tree,
     open: Vec<Open>,
     anchors: HashMap<usize, u32>,
+    /// Where the nodes of a further document begin.
+    begins: Option<usize>,
+    /// Keys of the topmost mapping, once there is more than one document, and its last value.
+    first: Option<(HashSet<String>, NodeId)>,
 }
 
 impl Tree {
@@ -58,21 +62,29 @@ impl Tree {
         builder.tree.kinds.reserve(about);
         let mut documents = 0;
         for event in Parser::new_from_str_with_options(text, options) {
-            let (event, span) = event.map_err(|error| Broken::of(&error, text))?;
+            let (event, span) = match event {
+                Ok(event) => event,
+                Err(error) if documents < 2 => return Err(Broken::of(&error, text)),
+                // Only the first document has to be sound.
+                Err(_) => {
+                    builder.leave_out_last();
+                    break;
+                }
+            };
             let bytes = span.byte_range().unwrap_or(0..0);
             #[expect(clippy::cast_possible_truncation, reason = "MAX_BYTES fits in u32")]
             let (start, end) = (bytes.start as u32, bytes.end as u32);
             match event {
                 Event::DocumentStart(..) => {
                     documents += 1;
-                    if documents == 2 {
-                        builder.tree.second_document = Some(start);
+                    if documents > 1 && !builder.begin_another(text, start) {
                         break;
                     }
                 }
                 event => builder.event(text, event, start, end),
             }
         }
+        builder.join_last(text);
         builder.tree.nodes.shrink_to_fit();
         builder.tree.kinds.shrink_to_fit();
         Ok(builder.tree)
@@ -80,6 +92,66 @@ impl Tree {
 }
 
 impl Builder {
+    /// Another document starts. False where the one before was no part of the first: then nothing more is read.
+    fn begin_another(&mut self, text: &str, start: u32) -> bool {
+        let goes_on = self.join_last(text);
+        if goes_on {
+            self.tree.further.push(Further {
+                start,
+                is_joined: false,
+            });
+            self.begins = Some(self.tree.nodes.len());
+        }
+        goes_on
+    }
+
+    /// Forgets the nodes of the document that is being read.
+    fn leave_out_last(&mut self) {
+        if let Some(begins) = self.begins.take() {
+            self.tree.nodes.truncate(begins);
+            self.tree.kinds.truncate(begins);
+        }
+    }
+
+    /// Takes the entries of the last document as more of the first, where both are mappings and no key stands in
+    /// both: it is a part of a plan that dashes have cut in pieces. Else it is left out.
+    fn join_last(&mut self, text: &str) -> bool {
+        let Some(begins) = self.begins else {
+            return true;
+        };
+        let tree = &self.tree;
+        let part = |node: usize| {
+            let is_map = tree.kinds.get(node) == Some(&Kind::BlockMap);
+            let map = NodeId(u32::try_from(node).ok().filter(|_| is_map)?);
+            let keys = tree
+                .entries(map)
+                .map(|(key, _)| tree.text(key, text).to_owned());
+            let (_, last) = tree.entries(map).last()?;
+            Some((keys.collect::<HashSet<_>>(), last))
+        };
+        let first = self.first.take().or_else(|| part(0));
+        match (first, part(begins)) {
+            (Some((mut keys, last)), Some((more, end)))
+                if begins > 0 && keys.is_disjoint(&more) =>
+            {
+                keys.extend(more);
+                self.first = Some((keys, end));
+                self.begins = None;
+                let rest = self.tree.nodes[begins].clone();
+                self.tree.nodes[last.0 as usize].next = rest.link;
+                self.tree.nodes[0].end = rest.end;
+                if let Some(further) = self.tree.further.last_mut() {
+                    further.is_joined = true;
+                }
+                true
+            }
+            _ => {
+                self.leave_out_last();
+                false
+            }
+        }
+    }
+
     fn event(&mut self, text: &str, event: Event<'_>, start: u32, end: u32) {
         match event {
             Event::Scalar(value, style, anchor, _) => {

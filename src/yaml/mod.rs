@@ -17,4 +17,4 @@ pub use build::{MAX_BYTES, MAX_DEPTH};
 pub use edit::{Edit, apply, entry_edit, has_comment};
 pub use lines::{Lines, Position};
 pub use source::{FileId, Source, Sources, Span, Spot};
-pub use tree::{Kind, NodeId, Tree};
+pub use tree::{Further, Kind, NodeId, Tree};

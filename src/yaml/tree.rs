@@ -37,7 +37,7 @@ pub(super) struct Node {
     pub(super) next: u32,
 }
 
-/// One document as nodes. Spans are bytes from the start of the file.
+/// One document as nodes, or several that are one mapping. Spans are bytes from the start of the file.
 #[derive(Debug, Default)]
 pub struct Tree {
     pub(super) nodes: Vec<Node>,
@@ -45,8 +45,15 @@ pub struct Tree {
     pub(super) kinds: Vec<Kind>,
     /// Text of the scalars that differ from their source slice (escapes, folding).
     pub(super) unescaped: Vec<Box<str>>,
-    /// Start of a second document in the file, if there is one.
-    pub(super) second_document: Option<u32>,
+    pub(super) further: Vec<Further>,
+}
+
+/// Another document of the same file.
+#[derive(Debug, Clone, Copy)]
+pub struct Further {
+    pub start: u32,
+    /// Its entries are taken as more of the first document's.
+    pub is_joined: bool,
 }
 
 impl Tree {
@@ -55,9 +62,9 @@ impl Tree {
         (!self.nodes.is_empty()).then_some(NodeId(0))
     }
 
-    /// Where a second document starts in the same file.
-    pub fn second_document(&self) -> Option<usize> {
-        self.second_document.map(|byte| byte as usize)
+    /// The documents behind the first, as far as they were read.
+    pub fn further(&self) -> impl Iterator<Item = Further> + '_ {
+        self.further.iter().copied()
     }
 
     fn node(&self, id: NodeId) -> &Node {

@@ -355,11 +355,11 @@ const CASES: &[Case] = &[
     ("endpoints: {a: {in: a}}", &[("plan.in-itself", "a")]),
     (
         "endpoints: {a: {in: b}, b: {in: c}, c: {in: b}}",
-        &[("plan.in-itself", "b")],
+        &[("plan.in-itself", "c")],
     ),
     (
         "pathways: {w: {inside: [v]}, v: {inside: w}}",
-        &[("plan.in-itself", "w")],
+        &[("plan.in-itself", "v")],
     ),
     (
         "endpoints: {a: {inlets: 2, split: [50 %, 50 %]}, b: {split: [50 %, 50 %]}}",
@@ -372,7 +372,31 @@ const CASES: &[Case] = &[
     // Documents.
     ("---\nrooms: {a: {}}", &[("plan.second-document", "---")]),
     ("...\n# nothing more\n", &[]),
-    ("...\nä: 1", &[("plan.second-document", "ä:")]),
+    // What stands behind is read as the rest, unless it cannot be that.
+    (
+        "...\nä: 1",
+        &[("plan.unknown-key", "ä"), ("plan.second-document", "ä:")],
+    ),
+    (
+        "---\nrooms: {a: {hue: 1}}",
+        &[("plan.second-document", "---"), ("plan.unknown-key", "hue")],
+    ),
+    (
+        "---\nregion: uk\nrooms: {a: {hue: 1}}",
+        &[("plan.second-document", "---")],
+    ),
+    ("---\n[1, 2]", &[("plan.second-document", "---")]),
+    ("---\nrooms: {a: [}", &[("plan.second-document", "---")]),
+    (
+        "---\nrooms: {a: {hue: 1}}\n---\nstock: {b: {tone: 1}}\n---\nrooms: {}\n---\nruns: 1",
+        &[
+            ("plan.second-document", "---"),
+            ("plan.unknown-key", "hue"),
+            ("plan.second-document", "---"),
+            ("plan.unknown-key", "tone"),
+            ("plan.second-document", "---"),
+        ],
+    ),
 ];
 
 #[test]
@@ -660,4 +684,49 @@ fn catalogues() {
         with("stock: {c: {}}", &both).0,
         [("plan.duplicate-id", "c".into())]
     );
+}
+
+/// A name with a slip in it is read as what it surely means, so that nothing is said to lack what is there.
+#[test]
+fn a_name_with_a_slip_in_it_is_no_second_mistake() {
+    let end = |to: &str| {
+        let read = read(&format!(
+            "{HEAD}endpoints: {{centre: {{}}, left: {{}}, S4: {{}}}}\nruns: {{R: {{from: left, to: {to}}}}}\nvariances: [{{rule: plan.loose-end, on: lefft}}]\n"
+        ));
+        let said: Vec<_> = read
+            .findings
+            .iter()
+            .filter_map(|f| f.put_right.clone())
+            .collect();
+        let run = &read.plan.runs[0];
+        let to = run.to.value().map(|to| read.plan.id(to.thing).to_string());
+        assert!(
+            read.plan.variances[0]
+                .value
+                .on
+                .value()
+                .is_none_or(|on| on.0.is_empty()),
+            "what is let pass is not guessed"
+        );
+        (
+            to,
+            said.iter().any(|said| said.contains("It was read as that")),
+        )
+    };
+    assert_eq!(end("center"), (Some("centre".into()), true));
+    assert_eq!(end("Centre"), (Some("centre".into()), true));
+    assert_eq!(end("cemtr"), (None, false), "two slips");
+    assert_eq!(end("S5"), (None, false), "a digit is no slip");
+}
+
+/// What cannot be counts as not read, so that nothing more is worked out from it.
+#[test]
+fn a_point_outside_its_room_and_too_many_ties_count_as_not_read() {
+    let read = read(&format!(
+        "{HEAD}rooms: {{den: {{origin: [0 m, 0 m, 0 m], size: [3 m, 3 m, 3 m]}}}}\nstock: {{two: {{cores: 2 x 14 AWG}}}}\nendpoints: {{a: {{room: den, at: [1 m, 1 m, 1 m]}}, b: {{room: den, at: [9 m, 1 m, 1 m]}}}}\nruns: {{R: {{from: a, to: b, stock: two, tie: 2}}}}\n"
+    ));
+    let rules: Vec<_> = read.findings.iter().map(|finding| finding.rule).collect();
+    assert_eq!(rules, ["plan.outside-room", "plan.tied-too-many"]);
+    assert!(read.plan.endpoints[0].at.value().is_some());
+    assert!(read.plan.endpoints[1].at.is_bad() && read.plan.runs[0].tie.is_bad());
 }
