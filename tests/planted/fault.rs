@@ -81,7 +81,7 @@ impl OneOrMore {
 pub struct Edit {
     /// The file, where it is not the plan: a catalogue beside it.
     pub file: Option<String>,
-    /// The section below whose head something is added; made at the end of the file if there is none.
+    /// The section below whose head something is added; it is made if there is none.
     pub under: Option<String>,
     pub add: Option<String>,
     /// The thing in whose lines the text stands once: an id, section and id, or a key of the plan. The whole file if not said.
@@ -105,11 +105,11 @@ pub struct Also {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Ends {
-    /// A rule, an area as `area.*`, or `*`.
-    pub rule: String,
+    /// Rules, or all of a file of faults as `file.*`.
+    rule: OneOrMore,
     /// The beginning of the way, where not every way is meant.
-    pub way: Option<String>,
-    pub why: String,
+    way: Option<String>,
+    why: String,
 }
 
 /// A fault in a house.
@@ -141,10 +141,11 @@ impl Planting {
 
 impl Ends {
     fn is_about(&self, other: &Planting) -> bool {
-        let rule = match self.rule.strip_suffix('*') {
-            Some(area) => other.rule.starts_with(area),
-            None => other.rule == self.rule,
+        let is_meant = |rule: &String| match rule.strip_suffix(".*") {
+            Some(file) => area(&other.rule) == file,
+            None => other.rule == *rule,
         };
+        let rule = self.rule.all().iter().any(is_meant);
         rule && self
             .way
             .as_ref()

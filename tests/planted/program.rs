@@ -33,7 +33,7 @@ struct Written<'p> {
 
 fn write<'p>(folder: &TempDir, number: usize, planting: &'p Planting) -> Written<'p> {
     let files = plant(&[planting]).expect("its edits stand alone");
-    let (spot, bytes) = place(planting, &files);
+    let (spot, bytes) = place(planting, &files).expect("it has a place");
     let own = folder.path().join(format!("{number:04}"));
     fs::create_dir(&own).expect("a new folder");
     for (name, grown) in &files {

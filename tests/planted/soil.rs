@@ -5,6 +5,9 @@ use std::ops::Range;
 
 use super::fault::{Edit, Planting};
 
+/// Above this section those are made that the house lacks.
+const MADE_ABOVE: &str = "pathways";
+
 /// An edit come down to bytes of a file of the clean house.
 #[derive(Debug, Clone)]
 struct Cut {
@@ -80,7 +83,12 @@ fn cut(text: &str, edit: &Edit, origin: Origin) -> Result<Cut, String> {
         (under, add, within, change, to, drop)
     {
         let head = lines(text).find(|(_, line)| is_head(line, section));
-        let at = head.map_or(text.len(), |(start, line)| start + line.len());
+        let before = lines(text).find(|(_, line)| is_head(line, MADE_ABOVE));
+        let at = match (head, before) {
+            (Some((start, line)), _) => start + line.len(),
+            (None, Some((start, _))) => start,
+            (None, None) => return Err(format!("no section {MADE_ABOVE}")),
+        };
         let makes = head.is_none().then(|| section.clone());
         return Ok(Cut {
             at: at..at,
@@ -194,7 +202,7 @@ fn grow(text: &str, mut cuts: Vec<Cut>) -> Option<Grown> {
         done = cut.at.end;
         if cut.makes.is_some() && cut.makes != made {
             made = cut.makes.clone();
-            let head = format!("\n{}:\n", cut.makes.as_deref().unwrap_or_default());
+            let head = format!("{}:\n", cut.makes.as_deref().unwrap_or_default());
             grown.put(&head, Origin::Head);
         }
         grown.put(&cut.text, cut.origin);

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
@@ -50,7 +51,7 @@ pub struct Found {
     pub level: Level,
     pub on: Vec<String>,
     file: String,
-    bytes: std::ops::Range<usize>,
+    bytes: Range<usize>,
     line: usize,
     column: usize,
     marked: String,
@@ -84,7 +85,7 @@ impl Found {
         self.rule == rule && self.on.starts_with(on)
     }
 
-    fn lies_in(&self, file: &str, bytes: &std::ops::Range<usize>) -> bool {
+    fn lies_in(&self, file: &str, bytes: &Range<usize>) -> bool {
         self.file == file && bytes.start <= self.bytes.start && self.bytes.end <= bytes.end
     }
 
@@ -130,31 +131,31 @@ pub fn review(house: &str, files: &BTreeMap<String, Grown>) -> Vec<Found> {
 }
 
 /// The place that a fault is to be found at, and its bytes.
+///
+/// # Errors
+/// What is wrong with what the fault says of it.
 pub fn place(
     planting: &Planting,
     files: &BTreeMap<String, Grown>,
-) -> (Spot, std::ops::Range<usize>) {
+) -> Result<(Spot, Range<usize>), String> {
     let plan = plan_of(planting.house);
     let others = files.keys().filter(|name| **name != plan);
     for name in std::iter::once(&plan).chain(others) {
         match soil::once(&files[name].text, &planting.at) {
             Ok(start) => {
                 let bytes = start..start + planting.at.len();
-                return (files[name].spot(name, bytes.clone()), bytes);
+                return Ok((files[name].spot(name, bytes.clone()), bytes));
             }
             Err(0) => {}
-            Err(count) => panic!(
-                "{}: `at` stands {count} times in {name}: {:?}",
-                planting.name(),
-                planting.at
-            ),
+            Err(count) => {
+                return Err(format!(
+                    "`at` stands {count} times in {name}: {:?}",
+                    planting.at
+                ));
+            }
         }
     }
-    panic!(
-        "{}: `at` stands nowhere: {:?}",
-        planting.name(),
-        planting.at
-    )
+    Err(format!("`at` stands nowhere: {:?}", planting.at))
 }
 
 /// What came of one fault.
@@ -173,12 +174,18 @@ pub struct Outcome {
 pub fn try_alone(planting: &Planting) -> Outcome {
     let files =
         plant(&[planting]).unwrap_or_else(|| panic!("{}: its own edits touch", planting.name()));
-    let (spot, bytes) = place(planting, &files);
     let found = review(planting.house, &files);
     let mut outcome = Outcome::default();
     for found in &found {
         let _ = writeln!(outcome.all, "    {}", found.line());
     }
+    let (spot, bytes) = match place(planting, &files) {
+        Ok(place) => place,
+        Err(wrong) => {
+            outcome.amiss = format!("    {wrong}\n{}", outcome.all);
+            return outcome;
+        }
+    };
     let mut left: Vec<&Found> = found.iter().collect();
     let own = left
         .iter()
@@ -217,12 +224,7 @@ pub fn try_alone(planting: &Planting) -> Outcome {
 }
 
 /// Whether a finding is the one that a fault has to give.
-pub fn is_it(
-    planting: &Planting,
-    found: &Found,
-    file: &str,
-    bytes: &std::ops::Range<usize>,
-) -> bool {
+pub fn is_it(planting: &Planting, found: &Found, file: &str, bytes: &Range<usize>) -> bool {
     found.is_of(&planting.rule, &planting.on)
         && planting.level.is_none_or(|level| level == found.level)
         && found.lies_in(file, bytes)
