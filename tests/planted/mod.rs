@@ -3,7 +3,7 @@
 //!
 //! `faults/<area>.yaml` says what is planted, `words.yaml` what each house calls its own. Both are read when the tests run.
 //! `NAILPLATE_PLANTED=data.over-length cargo test planted -- --nocapture` tries those faults alone whose name (rule, house and
-//! way) has the text in it, each beside every other, and shows everything that is found.
+//! way) has the text in it, each beside every other, and shows everything that is found, and what is not judged because of it.
 
 mod complete;
 mod fault;

@@ -100,7 +100,7 @@ fn together(one: &Planting, other: &Planting) -> Option<Together> {
 
 fn hidden(one: &Planting, other: &Planting) -> Option<String> {
     let (files, bytes, names) = together(one, other).expect("it was drawn");
-    let found = review(one.house, &files);
+    let found = review(one.house, &files).found;
     let is_found = |planting: &Planting, index: usize| {
         found
             .iter()

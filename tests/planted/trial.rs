@@ -1,6 +1,6 @@
 //! A planted text reviewed, and what was found held against what was planted.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::fs;
 use std::ops::Range;
@@ -112,17 +112,39 @@ pub fn plant(faults: &[&Planting]) -> Option<BTreeMap<String, Grown>> {
     soil::planted(&CLEAN[house], &plan_of(house), faults)
 }
 
-pub fn review(house: &str, files: &BTreeMap<String, Grown>) -> Vec<Found> {
+/// What a review tells.
+pub struct Told {
+    pub found: Vec<Found>,
+    /// What was not judged, a line each.
+    gaps: BTreeSet<String>,
+}
+
+/// What is not judged in the clean houses: limits that their regions have none of.
+static USUAL_GAPS: LazyLock<BTreeMap<&str, BTreeSet<String>>> = LazyLock::new(|| {
+    let of = |house| soil::planted(&CLEAN[house], &plan_of(house), &[]).expect("nothing touches");
+    HOUSES
+        .map(|house| (house, review(house, &of(house)).gaps))
+        .into()
+});
+
+pub fn review(house: &str, files: &BTreeMap<String, Grown>) -> Told {
     let name = plan_of(house);
     let path = PathBuf::from(FOLDER).join(&name);
     let day = Date::parse("2026-11-25").expect("a day");
     let text = files[&name].text.clone();
     match review_text(&path, text, &Shelf(files), Selection::All.on_day(day)) {
-        Ok(review) => review
-            .findings
-            .iter()
-            .map(|finding| Found::new(finding, &review))
-            .collect(),
+        Ok(review) => Told {
+            found: review
+                .findings
+                .iter()
+                .map(|finding| Found::new(finding, &review))
+                .collect(),
+            gaps: review
+                .gaps
+                .iter()
+                .map(|gap| format!("gap     {} on {:?}: no {}", gap.rule, gap.on, gap.lacks))
+                .collect(),
+        },
         Err((_, broken)) => panic!(
             "{house}: no YAML at byte {}: {}\n{}",
             broken.byte, broken.reason, files[&name].text
@@ -174,10 +196,11 @@ pub struct Outcome {
 pub fn try_alone(planting: &Planting) -> Outcome {
     let files =
         plant(&[planting]).unwrap_or_else(|| panic!("{}: its own edits touch", planting.name()));
-    let found = review(planting.house, &files);
+    let Told { found, gaps } = review(planting.house, &files);
     let mut outcome = Outcome::default();
-    for found in &found {
-        let _ = writeln!(outcome.all, "    {}", found.line());
+    let gaps = gaps.difference(&USUAL_GAPS[planting.house]).cloned();
+    for line in found.iter().map(Found::line).chain(gaps) {
+        let _ = writeln!(outcome.all, "    {line}");
     }
     let (spot, bytes) = match place(planting, &files) {
         Ok(place) => place,
