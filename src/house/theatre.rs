@@ -101,17 +101,20 @@ impl House<'_> {
         })
     }
 
-    /// The first seat of a room, and what it looks at: the room's picture, else its centre
-    /// loudspeaker.
+    /// The first seat of a room, by preference one whose place could be read, and what it looks at: the
+    /// room's picture, else its centre loudspeaker.
     ///
     /// # Errors
     /// The room has no seat, nothing to look at, or several pictures.
     pub fn listening(&self, room: usize) -> Result<(usize, usize), Lack> {
         let theatre = &self.theatres()[room];
         let id = &self.plan.rooms[room].id;
-        let seat = *theatre
-            .seats
-            .first()
+        let is_read = |seat: &&u32| !self.plan.endpoints[**seat as usize].at.is_bad();
+        let mut seats = theatre.seats.iter();
+        let seat = *seats
+            .clone()
+            .find(is_read)
+            .or_else(|| seats.next())
             .ok_or_else(|| Lack::absent(format!("a seat in {id}")))?;
         let is_centre = |index: &&u32| {
             let speaker = &self.plan.endpoints[**index as usize];

@@ -202,3 +202,18 @@ fn what_tells_the_front() {
     check(&["l: {kind: speaker, @[1 m, 1 m, 1 m]}", SEAT], ANGLE, &[], &[]);
     check(&["l: {kind: speaker, at: [1 m, 1 m, 1 m]}", SEAT, SCREEN], ANGLE, &[], &[]);
 }
+
+/// Geometry: 45 deg from the seat that is known; ITU-R BS.2051 wants 30 deg. The first seat has no unit in its place.
+#[test]
+fn a_seat_whose_place_is_a_slip_hides_no_other() {
+    let things = [
+        "bad: {kind: seat, @[3, 0 m, 1 m]}",
+        "good: {kind: seat, @[3 m, 0 m, 1 m]}",
+        "s: {kind: screen, width: 2 m, @[0 m, 0 m, 1 m]}",
+        "l: {kind: speaker, place: left, @[0 m, -3 m, 1 m]}",
+        "r: {kind: speaker, place: right, @[0 m, 1.7321 m, 1 m]}",
+    ];
+    let found = reviewed(&room(&things), ANGLE).findings;
+    let on: Vec<_> = found.iter().map(|finding| finding.on[..2].iter().map(ToString::to_string).collect::<Vec<_>>()).collect();
+    assert_eq!(on, [["l", "good"]]);
+}
