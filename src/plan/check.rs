@@ -4,7 +4,7 @@
 use super::field::{Entry, Field, Stated};
 use super::read::Plan;
 use super::refs::{Ref, Sort, Thing};
-use super::{Grade, Room, Service};
+use super::{Grade, Room, Service, check_part, check_route};
 use crate::findings::{Finding, Level};
 use crate::units::{plain, unit};
 use crate::yaml::Span;
@@ -19,7 +19,10 @@ const ROUNDING: f64 = 0.001;
 /// Checks on the typed plan.
 pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
     grades(plan, findings);
-    super::check_route::routes(&mut plan.pathways, findings);
+    check_route::routes(&mut plan.pathways, findings);
+    check_part::selves(&mut plan.runs, findings);
+    check_part::lengths(&mut plan.runs, findings);
+    check_part::peaks(&mut plan.endpoints, findings);
     points(plan, findings);
     ties(plan, findings);
     let plan = &*plan;

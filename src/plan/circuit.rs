@@ -14,7 +14,7 @@ record! {
         /// Nominal voltage.
         "volts" volts: Positive<VoltageDim>,
         /// Poles of the breaker.
-        "poles" poles: Count<1>,
+        "poles" poles: Count<1, 4>,
         /// The endpoints that the circuit is dedicated to.
         "serves" serves: List<Ref<AnEndpoint>>,
         /// Protective devices.

@@ -5,8 +5,8 @@ use super::refs::{ARoom, AnEndpoint};
 use super::shape::{AboveZero, Count, List, Notes, Triple, YesNo};
 use super::trade::{BitDepth, Picture};
 use super::{
-    Bounded, Chroma, Coordinate, Duty, EndpointKind, Facing, Long, NonNegative, Place, Poe,
-    Positive, Protection, Protects, Ref, Small, quantity,
+    Bounded, Chroma, Coordinate, Duty, EndpointKind, Facing, NonNegative, Place, Poe, Positive,
+    Protection, Protects, Ref, Side, Small, quantity,
 };
 use crate::units::{
     DecibelDim, FrequencyDim, LevelDim, MassDim, PowerDim, RatioDim, ResistanceDim, VoltageDim,
@@ -33,13 +33,13 @@ record! {
         /// Voltage that it needs.
         "volts" volts: Positive<VoltageDim>,
         /// How many power feeds it takes.
-        "inlets" inlets: Count<1>,
+        "inlets" inlets: Count<1, 100>,
         /// Connected to the protective earth.
         "earthed" earthed: YesNo,
         /// What it protects those behind it from.
         "protects" protects: List<Protects>,
         /// Nominal impedance of a speaker.
-        "impedance" impedance: Positive<ResistanceDim>,
+        "impedance" impedance: Bounded<ResistanceDim, { quantity::OVER_ZERO }, 1000>,
         /// Where a speaker belongs; of a box or plate, the speaker that may come there.
         "place" place: Place,
         /// Has an amplifier of its own.
@@ -80,7 +80,7 @@ record! {
         /// Throw ratio of a projector: distance over image width; the least and the greatest of a zoom.
         "throw" throw: List<AboveZero>,
         /// Impedance of a source's output.
-        "output-impedance" output_impedance: Positive<ResistanceDim>,
+        "output-impedance" output_impedance: Bounded<ResistanceDim, { quantity::OVER_ZERO }, 50_000>,
         /// Has a transformer that parts the earths of its two sides.
         "isolates" isolates: YesNo,
         /// Power tap of a loudspeaker on a constant-voltage line.
@@ -94,7 +94,7 @@ record! {
         /// Highest frequency of the coaxial signal.
         "frequency" frequency: Positive<FrequencyDim>,
         /// Outputs of a splitter.
-        "ways" ways: Count<1>,
+        "ways" ways: Count<1, 100>,
         /// Loss of a splitter from its input to one output.
         "loss" loss: NonNegative<DecibelDim>,
         /// Bonded to the earthing system (an antenna, an entry).
@@ -102,13 +102,13 @@ record! {
         /// Space inside a box.
         "volume" volume: Positive<VolumeDim>,
         /// Devices mounted in a box; if left out, as many as outlets and wall switches stand in it.
-        "yokes" yokes: Count<0>,
+        "yokes" yokes: Count<0, 100>,
         /// A box has cable clamps inside.
         "clamps" clamps: YesNo,
         /// A fixed barrier in a box keeps power from low voltage.
         "barrier" barrier: YesNo,
         /// Width, depth and height of something that stands on the floor or hangs; `at` is its middle.
-        "size" size: Triple<Long>,
+        "size" size: Triple<Side>,
         /// The way its front looks.
         "faces" faces: Facing,
         /// What it weighs.

@@ -8,6 +8,7 @@
 mod calendar;
 mod catalogue;
 mod check;
+mod check_part;
 mod check_route;
 mod circuit;
 mod endpoint;
@@ -45,7 +46,7 @@ pub use field::{Entry, Field, Stated};
 pub use named::{Named, NamedValue};
 pub use pathway::{Framing, Pathway};
 pub use patterns::schema;
-pub use quantity::{Bounded, Coordinate, Long, NonNegative, Positive, Small};
+pub use quantity::{Bounded, Coordinate, Long, NonNegative, Positive, Side, Small, SmallFromZero};
 pub use read::{Document, MISTAKES, Plan, Section, read};
 pub use reader::Reader;
 pub use record::{Key, Record};

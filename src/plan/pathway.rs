@@ -6,7 +6,7 @@ use super::shape::{AboveZero, FromZero, List, Notes, Text, YesNo};
 use super::trade::{Stretch, TradeSize};
 use super::{
     Air, Bounded, ConduitListing, Containment, Long, Make, Member, NonNegative, PathwayKind, Ref,
-    Small, quantity,
+    Side, Small, SmallFromZero, quantity,
 };
 use crate::units::{AngleDim, Degrees, Distance, Length, LengthDim, unit};
 
@@ -73,7 +73,7 @@ record! {
         /// Its larger side: the face that is bored, or the height of a joist.
         "depth" depth: Small,
         /// Clear length of a joist between its supports.
-        "span" span: Long,
+        "span" span: Side,
         /// It carries load.
         "bearing" bearing: YesNo,
         /// It is doubled.
@@ -81,7 +81,7 @@ record! {
         /// Diameter of the hole.
         "hole" hole: Small,
         /// From the hole's side to the nearest edge of the member.
-        "edge" edge: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        "edge" edge: SmallFromZero,
         /// Depth of the notch.
         "notch" notch: Small,
         /// Length of the notch along the member.

@@ -22,9 +22,12 @@ pub const SMALL: u8 = 3;
 /// Zero or more, and usually small.
 pub const SMALL_FROM_ZERO: u8 = 4;
 
-/// A quantity within a bound.
+/// A quantity within a bound, and at most `MOST` base units of its dimension: 0 where the dimension's own greatest will do.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bounded<D: Dimension, const BOUND: u8>(pub Measured<D>);
+pub struct Bounded<D: Dimension, const BOUND: u8, const MOST: u32 = 0>(pub Measured<D>);
+
+/// The side of a cinema's screen, and more than any hole, depth or bend (common sense, no source).
+pub const SMALL_MOST: u32 = 20;
 
 /// A place on one axis of the house; may be negative.
 pub type Coordinate = Bounded<LengthDim, SIGNED>;
@@ -33,16 +36,20 @@ pub type Positive<D> = Bounded<D, OVER_ZERO>;
 /// A length of a room or a run.
 pub type Long = Positive<LengthDim>;
 /// A diameter, a bore, a screen's width.
-pub type Small = Bounded<LengthDim, SMALL>;
+pub type Small = Bounded<LengthDim, SMALL, SMALL_MOST>;
+/// The same, or nothing.
+pub type SmallFromZero = Bounded<LengthDim, SMALL_FROM_ZERO, SMALL_MOST>;
+/// A side of a room or of what stands in it, a span: at most 300 m, a hall's (common sense, no source).
+pub type Side = Bounded<LengthDim, OVER_ZERO, 300>;
 
-impl<D: Dimension, const BOUND: u8> Deref for Bounded<D, BOUND> {
+impl<D: Dimension, const BOUND: u8, const MOST: u32> Deref for Bounded<D, BOUND, MOST> {
     type Target = Measured<D>;
     fn deref(&self) -> &Measured<D> {
         &self.0
     }
 }
 
-impl<D: Dimension, const BOUND: u8> Schema for Bounded<D, BOUND> {
+impl<D: Dimension, const BOUND: u8, const MOST: u32> Schema for Bounded<D, BOUND, MOST> {
     fn schema(defs: &mut Defs) -> Value {
         let (suffix, bound) = match BOUND {
             SIGNED => ("", ""),
@@ -58,11 +65,11 @@ impl<D: Dimension, const BOUND: u8> Schema for Bounded<D, BOUND> {
     }
 }
 
-impl<D: Dimension, const BOUND: u8> Shape for Bounded<D, BOUND> {
+impl<D: Dimension, const BOUND: u8, const MOST: u32> Shape for Bounded<D, BOUND, MOST> {
     const WANTS: &'static str = D::NAME;
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, D::NAME)?;
-        Some(Self(reader.quantity::<D>(node, text, BOUND)?))
+        Some(Self(reader.quantity::<D>(node, text, BOUND, MOST)?))
     }
 }
 
@@ -76,15 +83,26 @@ fn fits(bound: u8, number: f64) -> bool {
 }
 
 impl Reader<'_> {
-    /// Reads a quantity of one dimension out of a text, reporting what is wrong with it.
+    /// Reads a quantity of one dimension out of a text, reporting what is wrong with it. `most` as in [`Bounded`].
     pub(super) fn quantity<D: Dimension>(
         &mut self,
         node: NodeId,
         text: &str,
         bound: u8,
+        most: u32,
     ) -> Option<Measured<D>> {
         let small = bound >= SMALL;
         match Measured::<D>::parse(text) {
+            Ok(measured) if most > 0 && measured.base() > f64::from(most) => {
+                let base = D::UNITS.iter().find(|unit| unit.size == 1.0);
+                let base = base.map_or("", |unit| unit.spelling);
+                self.out_of_range(
+                    node,
+                    &measured.to_string(),
+                    &format!("at most {most} {base}"),
+                );
+                None
+            }
             Ok(measured) if fits(bound, measured.number()) => Some(measured),
             Ok(measured) => {
                 let allowed = if fits(bound, 0.0) {

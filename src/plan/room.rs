@@ -2,14 +2,14 @@
 
 use super::record::record;
 use super::shape::{Notes, Number, Triple, YesNo};
-use super::{Coordinate, Long, NonNegative, RoomKind};
+use super::{Coordinate, NonNegative, RoomKind, Side};
 use crate::units::AirFlowDim;
 
 record! {
     /// A room, placed in the house by its origin.
     Room, "a room" {
         /// Width, depth and height of the room's box.
-        "size" size: Triple<Long>,
+        "size" size: Triple<Side>,
         /// Corner of the room's box nearest to the house's origin.
         "origin" origin: Triple<Coordinate>,
         /// Which storey; 0 is the lowest that the plan names so.

@@ -5,7 +5,8 @@ use super::refs::{ANode, APathway, ARun, AStock};
 use super::shape::{Count, List, Notes, YesNo};
 use super::trade::Date;
 use super::{
-    Bounded, Crosses, Long, Method, NonNegative, Positive, Ref, Service, Tested, Zone, quantity,
+    Bounded, Crosses, Field, Long, Method, NonNegative, Positive, Ref, Service, SmallFromZero,
+    Tested, Zone, quantity,
 };
 use crate::units::{DataRateDim, LengthDim, TemperatureDim};
 
@@ -26,7 +27,7 @@ record! {
         /// The pathways that it passes, in order.
         "through" through: List<Ref<APathway>>,
         /// How many cores are joined for each leg.
-        "tie" tie: Count<1>,
+        "tie" tie: Count<1, 100>,
         /// Pulled in reserve; connected to nothing.
         "spare" spare: YesNo,
         /// Lies in the open, not concealed.
@@ -55,7 +56,7 @@ record! {
         /// Length of the cords at both ends of a data channel, together.
         "cords" cords: NonNegative<LengthDim>,
         /// How deep it lies under the face of the wall (gb).
-        "depth" depth: Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>,
+        "depth" depth: SmallFromZero,
         /// Whether it keeps to the prescribed zones of the wall (gb).
         "zone" zone: Zone,
         /// What has been done on site.
@@ -67,6 +68,11 @@ record! {
 pub type Apart = Bounded<LengthDim, { quantity::SMALL_FROM_ZERO }>;
 
 impl Run {
+    /// Over how much of it it lies in a bundle, where that is stated.
+    pub(super) fn bundled_over(&mut self) -> Option<&mut Field<NonNegative<LengthDim>>> {
+        Some(&mut self.seldom.as_mut()?.bundled_over)
+    }
+
     /// Whether it says that it lies in the open.
     pub fn lies_open(&self) -> bool {
         self.surface.value().is_some_and(|surface| surface.0)

@@ -1,5 +1,7 @@
 //! Shapes that a value may have, apart from quantities and trade spellings.
 
+use std::ops::RangeInclusive;
+
 use serde_json::{Value, json};
 
 use super::field::Stated;
@@ -127,16 +129,13 @@ impl Shape for Version {
     }
 }
 
-/// The most that is counted.
-const MOST: i64 = 10_000;
-
-/// A whole number from `MIN`, at most 10,000.
+/// A whole number from `MIN` to `MOST`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Count<const MIN: u32>(pub u32);
+pub struct Count<const MIN: u32, const MOST: u32 = 10_000>(pub u32);
 
-impl<const MIN: u32> Schema for Count<MIN> {
+impl<const MIN: u32, const MOST: u32> Schema for Count<MIN, MOST> {
     fn schema(defs: &mut Defs) -> Value {
-        defs.define(&format!("whole number from {MIN}"), |_| {
+        defs.define(&format!("whole number from {MIN} to {MOST}"), |_| {
             json!({"anyOf": [
                 {"type": "integer", "minimum": MIN, "maximum": MOST},
                 {"type": "string", "pattern": r"^\s*[+-]?[0-9]+\s*$"},
@@ -145,12 +144,14 @@ impl<const MIN: u32> Schema for Count<MIN> {
     }
 }
 
-impl<const MIN: u32> Shape for Count<MIN> {
+impl<const MIN: u32, const MOST: u32> Shape for Count<MIN, MOST> {
     const WANTS: &'static str = "a whole number";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, "a whole number")?;
         match text.trim().parse::<i64>() {
-            Ok(n) if (i64::from(MIN)..=MOST).contains(&n) => Some(Self(u32::try_from(n).ok()?)),
+            Ok(n) if (i64::from(MIN)..=i64::from(MOST)).contains(&n) => {
+                Some(Self(u32::try_from(n).ok()?))
+            }
             Ok(n) => {
                 reader.out_of_range(node, &n.to_string(), &format!("{MIN} to {MOST}"));
                 None
@@ -163,94 +164,79 @@ impl<const MIN: u32> Shape for Count<MIN> {
     }
 }
 
-/// A plain number without a unit (a floor).
+/// A plain number without a unit: a floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number(pub f64);
 
-/// A plain number more than zero (a throw ratio).
+/// A plain number more than zero: a throw ratio, a coefficient of friction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AboveZero(pub f64);
 
-/// A plain number, zero or more (hours of fire resistance).
+/// A plain number, zero or more: hours of fire resistance.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FromZero(pub f64);
 
+/// What such numbers may be (common sense, no source).
+const FLOORS: RangeInclusive<f64> = -20.0..=200.0;
+const RATIOS: RangeInclusive<f64> = 0.001..=100.0;
+const HOURS: RangeInclusive<f64> = 0.0..=24.0;
+
 /// A number as such, or a text that is read as one: `1/2`.
-fn number_schema(defs: &mut Defs, name: &str, bound: u8, range: Value) -> Value {
+fn number_schema(defs: &mut Defs, name: &str, bound: u8, range: &RangeInclusive<f64>) -> Value {
     defs.define(name, |_| {
         let pattern = patterns::alone(bound, &patterns::number(bound));
-        let mut number = range;
-        number["type"] = json!("number");
-        number["maximum"] = json!(1e6);
+        let number = json!({"type": "number", "minimum": range.start(), "maximum": range.end()});
         json!({"anyOf": [number, {"type": "string", "pattern": pattern}]})
     })
 }
 
 impl Schema for Number {
     fn schema(defs: &mut Defs) -> Value {
-        number_schema(
-            defs,
-            Self::WANTS,
-            quantity::SIGNED,
-            json!({"minimum": -1e6}),
-        )
+        number_schema(defs, Self::WANTS, quantity::SIGNED, &FLOORS)
     }
 }
 
 impl Schema for AboveZero {
     fn schema(defs: &mut Defs) -> Value {
-        number_schema(
-            defs,
-            Self::WANTS,
-            quantity::OVER_ZERO,
-            json!({"exclusiveMinimum": 0}),
-        )
+        number_schema(defs, Self::WANTS, quantity::OVER_ZERO, &RATIOS)
     }
 }
 
 impl Schema for FromZero {
     fn schema(defs: &mut Defs) -> Value {
-        number_schema(
-            defs,
-            Self::WANTS,
-            quantity::FROM_ZERO,
-            json!({"minimum": 0}),
-        )
+        number_schema(defs, Self::WANTS, quantity::FROM_ZERO, &HOURS)
     }
 }
 
 impl Shape for Number {
     const WANTS: &'static str = "a number";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        number(reader, node, |_| true, "-1000000 to 1000000").map(Self)
+        number(reader, node, &FLOORS).map(Self)
     }
 }
 
 impl Shape for AboveZero {
     const WANTS: &'static str = "a number more than zero";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        number(reader, node, |n| n > 0.0, "more than 0, up to 1000000").map(Self)
+        number(reader, node, &RATIOS).map(Self)
     }
 }
 
 impl Shape for FromZero {
     const WANTS: &'static str = "a number, 0 or more";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
-        number(reader, node, |n| n >= 0.0, "0 to 1000000").map(Self)
+        number(reader, node, &HOURS).map(Self)
     }
 }
 
-fn number(
-    reader: &mut Reader<'_>,
-    node: NodeId,
-    fits: fn(f64) -> bool,
-    allowed: &str,
-) -> Option<f64> {
+fn number(reader: &mut Reader<'_>, node: NodeId, range: &RangeInclusive<f64>) -> Option<f64> {
     let text = reader.scalar(node, "a number")?;
     match crate::units::split_number(text) {
-        Some((n, "")) if n.abs() <= 1e6 && fits(n) => Some(n),
+        // Somebody means nought, or something that can be told from it.
+        Some((n, "")) if range.contains(&n) && (n == 0.0 || n.abs() >= 0.001) => Some(n),
         Some((n, "")) => {
-            reader.out_of_range(node, &crate::units::plain(n), allowed);
+            let allowed = format!("{} to {}", range.start(), range.end());
+            reader.out_of_range(node, &crate::units::plain(n), &allowed);
             None
         }
         _ => {

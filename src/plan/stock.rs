@@ -48,7 +48,7 @@ record! {
         /// Least radius that its maker allows.
         "bend-radius" bend_radius: Small,
         /// Number of shields.
-        "shields" shields: Count<0>,
+        "shields" shields: Count<0, 10>,
         /// For people.
         "notes" notes: Notes,
     }

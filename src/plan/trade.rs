@@ -54,9 +54,10 @@ impl Shape for Cores {
         if let Some(earth) = found.get(4) {
             reader.wire_size(node, earth.as_str())?;
         }
-        let count = found[1].parse().ok()?;
-        if count == 0 {
-            reader.out_of_range(node, "0 cores", "one or more");
+        let count: u32 = found[1].parse().ok()?;
+        // A trunk cable of 200 pairs (common sense, no source).
+        if !(1..=400).contains(&count) {
+            reader.out_of_range(node, &format!("{count} cores"), "1 to 400");
             return None;
         }
         Some(Self {
@@ -153,10 +154,10 @@ impl Shape for Stretch {
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, Self::WANTS)?;
         if Degrees::parse(text).is_ok() {
-            let angle = reader.quantity::<AngleDim>(node, text, quantity::FROM_ZERO)?;
+            let angle = reader.quantity::<AngleDim>(node, text, quantity::FROM_ZERO, 0)?;
             return Some(Self::Bend(angle));
         }
-        let length = reader.quantity::<LengthDim>(node, text, quantity::OVER_ZERO)?;
+        let length = reader.quantity::<LengthDim>(node, text, quantity::OVER_ZERO, 0)?;
         Some(Self::Straight(length))
     }
 }
@@ -179,7 +180,12 @@ fn sides(reader: &mut Reader<'_>, node: NodeId, wanted: &str) -> Option<Vec<Dist
             reader.unreadable(node, text, "at most three lengths with x between them");
             return None;
         }
-        sides.push(reader.quantity::<LengthDim>(node, part.trim(), quantity::SMALL)?);
+        sides.push(reader.quantity::<LengthDim>(
+            node,
+            part.trim(),
+            quantity::SMALL,
+            quantity::SMALL_MOST,
+        )?);
     }
     Some(sides)
 }
@@ -354,11 +360,16 @@ impl Shape for Date {
     const WANTS: &'static str = "a date, such as 2026-11-02";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, Self::WANTS)?;
-        let date = Self::parse(text);
-        if date.is_none() {
+        let Some(date) = Self::parse(text) else {
             reader.unreadable(node, text, "a date as YEAR-MONTH-DAY, such as 2026-11-02");
+            return None;
+        };
+        // No plan speaks of other years (common sense, no source).
+        if !(1900..2200).contains(&date.year) {
+            reader.out_of_range(node, text, "of the years 1900 to 2199");
+            return None;
         }
-        date
+        Some(date)
     }
 }
 

@@ -32,7 +32,8 @@ impl Dimension for DecibelDim {
     const NAME: &'static str = "a loss or gain";
     const UNITS: &'static [Unit] = &[unit_of("dB", &["db", "decibel", "decibels"], 1.0)];
     const LIKELY: (usize, usize) = (0, 0);
-    const GREATEST: f64 = 1000.0;
+    const LEAST: f64 = 0.001;
+    const GREATEST: f64 = 200.0;
     fn quantity(base: f64) -> Decibels {
         Decibels(base)
     }
@@ -55,7 +56,8 @@ impl Dimension for LevelDim {
         shifted("dBm", &[], 1.0, MILLIWATT),
     ];
     const LIKELY: (usize, usize) = (0, 1);
-    const GREATEST: f64 = 1000.0;
+    const LEAST: f64 = 0.0;
+    const GREATEST: f64 = 200.0;
     fn quantity(base: f64) -> Level {
         Level { dbmv: base }
     }

@@ -32,6 +32,9 @@ const ALL: [At; 8] = [
     At::Eighth,
 ];
 
+/// No author writes a smaller number, whatever its unit, but nought (common sense, no source).
+const SMALLEST: f64 = 1e-9;
+
 /// A number with its unit as written, and the typed quantity on demand.
 #[derive(Clone, Copy, PartialEq)]
 pub struct Measured<D> {
@@ -71,8 +74,10 @@ impl<D: Dimension> Measured<D> {
                 unit: rest.to_owned(),
             })?,
         };
+        let (number, base) = (measured.number.abs(), measured.base().abs());
+        let is_too_small = number != 0.0 && (base < D::LEAST || number < SMALLEST);
         // `contains` is false for NaN, which must not pass.
-        if !(0.0..=D::GREATEST).contains(&measured.base().abs()) {
+        if is_too_small || !(0.0..=D::GREATEST).contains(&base) {
             return Err(Misspelling::Unthinkable);
         }
         Ok(measured)

@@ -131,9 +131,15 @@ impl Sources {
         let built = built.and_then(|tree| {
             // `---` alone is a document of one value that is not there.
             let something = tree.root().is_some_and(|root| !tree.is_empty_scalar(root));
+            let second = tree.second_document();
             something.then_some(tree).ok_or_else(|| Broken {
-                byte: 0,
-                reason: "there is nothing in this file".into(),
+                byte: second.unwrap_or(0),
+                reason: match second {
+                    None => "there is nothing in this file".into(),
+                    Some(_) => "there is nothing in this file before this second document, and \
+                                only the first is read; take out the `---` that is too many"
+                        .into(),
+                },
             })
         });
         let (tree, result) = match built {

@@ -276,6 +276,52 @@ const CASES: &[Case] = &[
         "pathways: {w: {fire-hours: -1}, x: {fire-hours: 0}}",
         &[("plan.out-of-range", "-1")],
     ),
+    // Beyond what anybody could mean.
+    (
+        "rooms: {a: {floor: 1e-300, size: [301 m, 1e-300 ft, 300 m]}, b: {floor: -21}}",
+        &[
+            ("plan.out-of-range", "1e-300"),
+            ("plan.out-of-range", "301 m"),
+            ("plan.out-of-range", "1e-300 ft"),
+            ("plan.out-of-range", "-21"),
+        ],
+    ),
+    (
+        "circuits: {a: {volts: 1001 V, breaker: 7000 A, poles: 5}}\nendpoints: {b: {impedance: 1001 ohm, load: 51 kW, ways: 101}}",
+        &[
+            ("plan.out-of-range", "1001 V"),
+            ("plan.out-of-range", "7000 A"),
+            ("plan.out-of-range", "5"),
+            ("plan.out-of-range", "1001 ohm"),
+            ("plan.out-of-range", "51 kW"),
+            ("plan.out-of-range", "101"),
+        ],
+    ),
+    (
+        "stock: {a: {diameter: 21 m, cores: 401 x 12 AWG, shields: 11}}\npathways: {b: {friction: 1e-9, fire-hours: 25}}",
+        &[
+            ("plan.out-of-range", "21 m"),
+            ("plan.out-of-range", "401 x 12 AWG"),
+            ("plan.out-of-range", "11"),
+            ("plan.out-of-range", "1e-9"),
+            ("plan.out-of-range", "25"),
+        ],
+    ),
+    // Parts beyond the whole.
+    (
+        "endpoints: {a: {}, b: {load: 90 W, peak: 80 W}, c: {load: 90 W, peak: 90 W}}\nruns: {R: {from: a, to: b, length: 9 ft, bundled-over: 10 ft, \
+         beside: [{run: S, over: 9.5 ft}, {run: R}, {run: S, over: 9 ft}]}, S: {from: b, to: a, beside: {run: R, over: 99 ft}}}",
+        &[
+            ("plan.out-of-range", "80 W"),
+            ("plan.out-of-range", "10 ft"),
+            ("plan.out-of-range", "9.5 ft"),
+            ("plan.in-itself", "R"),
+        ],
+    ),
+    (
+        "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, done: {pulled: 9999-11-02}}}",
+        &[("plan.out-of-range", "9999-11-02")],
+    ),
     // Spellings of the trade.
     (
         "stock: {a: {cores: 2 x 12 AWG + earth}, b: {cores: 2x2.5mm²}, c: {cores: 3 × 1/0 AWG + 6 AWG earth}}",
@@ -542,6 +588,7 @@ fn texts_that_are_no_yaml_say_why() {
         ("# a comment\n", 0, "nothing in this file"),
         ("\u{feff}", 0, "nothing in this file"),
         ("---\n", 0, "nothing in this file"),
+        ("---\n---\nnailplate: 1\n", 4, "before this second document"),
         ("a:\n\tb: 1\n", 3, "a tab"),
         ("a: b: c\n", 4, "`:`"),
         ("a: [1, 2\n", 3, "never closed"),
