@@ -2,17 +2,15 @@
 
 use std::borrow::Cow;
 
+use crate::plan::wording::is_unseen;
+
 /// What a character of a plan is printed as. A plan may come from anybody: characters that steer a
 /// terminal, or turn the reading direction so that the line seen is not the line judged, are
 /// replaced. Line breaks and tabs become spaces.
 pub fn shown(c: char) -> char {
     match c {
         '\n' | '\r' | '\t' => ' ',
-        '\u{200b}'..='\u{200f}'
-        | '\u{2028}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}'
-        | '\u{feff}' => '\u{fffd}',
-        c if c.is_control() => '\u{fffd}',
+        c if is_unseen(c) => '\u{fffd}',
         c => c,
     }
 }

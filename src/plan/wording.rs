@@ -13,10 +13,12 @@ pub(crate) fn shown(text: &str) -> String {
     short
 }
 
-/// Characters that show nothing, or change how others show.
+/// Characters that show nothing, or change how others show: controls, turns of the reading direction, fillers, tags.
 pub(crate) fn is_unseen(c: char) -> bool {
     c.is_control()
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+        || matches!(c, '\u{ad}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{180e}' | '\u{200b}'..='\u{200f}'
+            | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{feff}' | '\u{ffa0}'
+            | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
 }
 
 /// `a word such as …` for a long list of words.

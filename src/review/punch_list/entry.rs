@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use crate::findings::{Finding, Level};
 use crate::plan::Date;
+use crate::plan::wording::is_unseen;
 
 /// Things that an entry names at most.
 pub const MOST: usize = 32;
@@ -150,17 +151,15 @@ fn written(text: &str) -> Cow<'_, str> {
     for c in text.chars() {
         match c {
             '"' | '\\' => quoted.extend(['\\', c]),
-            c if c.is_control() || is_unseen(c) => {
-                let _ = write!(quoted, "\\u{:04x}", u32::from(c));
+            // In the halves that JSON and the engine take, where one is not enough.
+            c if is_unseen(c) => {
+                for half in c.encode_utf16(&mut [0; 2]) {
+                    let _ = write!(quoted, "\\u{half:04x}");
+                }
             }
             c => quoted.push(c),
         }
     }
     quoted.push('"');
     Cow::Owned(quoted)
-}
-
-/// Characters without a shape of their own, or that turn the direction of reading.
-fn is_unseen(c: char) -> bool {
-    matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
 }
