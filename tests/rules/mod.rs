@@ -32,7 +32,7 @@ mod line_more;
 #[rustfmt::skip]
 mod line_treble;
 #[rustfmt::skip]
-mod optional_keys;
+pub mod optional_keys;
 #[rustfmt::skip]
 mod pathway;
 #[rustfmt::skip]

@@ -235,7 +235,7 @@ fn no_example_passes_for_want_of_a_key() {
 }
 
 /// A shipped plan with what it takes from its catalogue written into it.
-fn shipped(name: &str) -> String {
+pub fn shipped(name: &str) -> String {
     let read = |name: &str| std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name)).expect("it is shipped");
     let (plan, shelf) = (read(name), read("stock.yaml"));
     let plan = plan.replace("catalogue: [stock.yaml]\n", "");
