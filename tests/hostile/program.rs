@@ -163,7 +163,7 @@ fn what_is_no_file_at_all() {
     symlink("loop.plan.yaml", at("loop.plan.yaml")).expect("made");
     symlink(".", at("here")).expect("made");
     fs::write(at("closed.plan.yaml"), "nailplate: 1\n").expect("written");
-    fs::set_permissions(at("closed.plan.yaml"), fs::Permissions::from_mode(0)).expect("set");
+    fs::set_permissions(at("closed.plan.yaml"), fs::Permissions::from_mode(0o0)).expect("set");
     let head = "nailplate: 1\nregion: us\n";
     for (name, catalogue) in [
         ("self", "uses-self.plan.yaml"),

@@ -56,7 +56,6 @@ fn cut_all(step: usize) {
         judged > 10 && refused > 10,
         "{judged} judged, {refused} refused"
     );
-    println!("{judged} beginnings judged, {refused} refused");
 }
 
 #[test]
