@@ -22,8 +22,10 @@ fn cut(name: &str, step: usize) -> (usize, usize) {
         match review_text(path, begin.to_owned(), &Disk, Selection::All) {
             Ok(review) => {
                 judged += 1;
+                // As long as something needed is missing it is told.
+                let is_whole = begin.contains("\nregion:");
                 assert!(
-                    review.checks > 0 || !review.findings.is_empty(),
+                    is_whole || !review.findings.is_empty(),
                     "{name} cut at {end}"
                 );
             }
