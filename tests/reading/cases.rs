@@ -134,7 +134,7 @@ const CASES: &[Case] = &[
         ],
     ),
     (
-        "endpoints: {a: {}, b: {}}\nruns: {R1: {from: a, to: b, beside: {run: R1, apart: far, notes: x}}}",
+        "endpoints: {a: {}, b: {}}\nruns: {R1: {from: a, to: b, beside: {run: R2, apart: far, notes: x}}, R2: {from: b, to: a}}",
         &[("plan.unreadable", "far")],
     ),
     // Words.
@@ -626,7 +626,7 @@ fn sentences_say_what_the_thing_is() {
     );
     assert_eq!(
         says(
-            "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, beside: [{run: R, apart: far}]}}"
+            "endpoints: {a: {}, b: {}}\nruns: {R: {from: a, to: b, beside: [{run: S, apart: far}]}, S: {from: b, to: a}}"
         ),
         ["`apart` in `beside` of R is `far`, which cannot be read"]
     );
