@@ -61,9 +61,10 @@ fn own(reader: &mut Reader<'_>, file: FileId, below: &Path) -> Option<Own> {
         }
         _ => {
             let says = format!(
-                "the sheet of `{}` lies in {}, the place of {named}",
+                "the sheet of `{}` lies in {}, the place of {}",
                 shown(own),
                 shown(&below.to_string_lossy()),
+                shown(&named),
             );
             let words = "give the file and the rule the same name";
             reader.unfit_sheet(id.span, says, "not the name of the file", words);
