@@ -39,7 +39,7 @@ record! {
         /// What it protects those behind it from.
         "protects" protects: List<Protects>,
         /// Nominal impedance of a speaker.
-        "impedance" impedance: Bounded<ResistanceDim, { quantity::OVER_ZERO }, 1000>,
+        "impedance" impedance: Bounded<ResistanceDim, { quantity::OVER_ZERO }, 50_000>,
         /// Where a speaker belongs; of a box or plate, the speaker that may come there.
         "place" place: Place,
         /// Has an amplifier of its own.

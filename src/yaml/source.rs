@@ -131,7 +131,7 @@ impl Sources {
         let built = built.and_then(|tree| {
             // `---` alone is a document of one value that is not there.
             let something = tree.root().is_some_and(|root| !tree.is_empty_scalar(root));
-            let second = tree.second_document();
+            let second = tree.further().next().map(|further| further.start as usize);
             something.then_some(tree).ok_or_else(|| Broken {
                 byte: second.unwrap_or(0),
                 reason: match second {

@@ -287,12 +287,12 @@ const CASES: &[Case] = &[
         ],
     ),
     (
-        "circuits: {a: {volts: 1001 V, breaker: 7000 A, poles: 5}}\nendpoints: {b: {impedance: 1001 ohm, load: 51 kW, ways: 101}}",
+        "circuits: {a: {volts: 1001 V, breaker: 7000 A, poles: 5}}\nendpoints: {b: {impedance: 50001 ohm, load: 51 kW, ways: 101}}",
         &[
             ("plan.out-of-range", "1001 V"),
             ("plan.out-of-range", "7000 A"),
             ("plan.out-of-range", "5"),
-            ("plan.out-of-range", "1001 ohm"),
+            ("plan.out-of-range", "50001 ohm"),
             ("plan.out-of-range", "51 kW"),
             ("plan.out-of-range", "101"),
         ],
