@@ -194,7 +194,6 @@ fn what_is_no_file_at_all() {
         "here/here",
         "",
         "a\nb",
-        "..",
     ] {
         for verb in ["review", "figures", "redline", "punchlist"] {
             held(folder.path(), &[verb, path], Stdio::null());
