@@ -69,6 +69,26 @@ impl House<'_> {
         })
     }
 
+    /// Whether what is in a conduit could be pulled round its bends if it had a larger bore. A stated
+    /// radius is one to the centre line, so a larger bore leaves less of it inside; where none is
+    /// stated a larger size has wider bends.
+    pub(super) fn bends_round(&self, index: usize, bore: Distance) -> bool {
+        let conduit = &self.plan.pathways[index];
+        let bent = conduit
+            .all_bends()
+            .is_none_or(|mut bends| bends.any(|bend| bend.base() > 0.0));
+        let Some(radius) = conduit.radius.value().filter(|_| bent) else {
+            return true;
+        };
+        let inside = radius.base() - bore.base() / 2.0;
+        self.loose_in(index).iter().all(|run| {
+            let stock = self.want_stock(&self.plan.runs[*run as usize]);
+            let need = stock.and_then(|stock| self.least_bend(stock));
+            // Where that is not known, it is told as a gap whatever the bore.
+            !need.is_ok_and(|need| need.pulled.base() > inside)
+        })
+    }
+
     pub(super) fn centre_radius(
         &self,
         conduit: &Entry<Pathway>,

@@ -236,12 +236,14 @@ impl House<'_> {
         inner
     }
 
-    /// The next larger trade size of a conduit's make whose bore will do, as the trade writes it.
+    /// The next larger trade size of a conduit's make whose bore will do, and round whose bends all
+    /// that is in it can still be pulled, as the trade writes it.
     pub fn larger_size(
         &self,
-        conduit: &Pathway,
+        index: usize,
         does: impl Fn(Distance) -> bool,
     ) -> Option<&'static str> {
+        let conduit = &self.plan.pathways[index];
         // A stated bore is of no table's make.
         let (make, size) = (conduit.make.value()?, conduit.size.value()?);
         if !conduit.bore.is_absent() {
@@ -251,7 +253,9 @@ impl House<'_> {
         conduit::trade_sizes(make.word())
             .filter(|written| number(written) > size.0)
             .filter(|written| {
-                conduit::bore(make.word(), number(written)).is_some_and(|bore| does(bore.diameter))
+                conduit::bore(make.word(), number(written)).is_some_and(|bore| {
+                    does(bore.diameter) && self.bends_round(index, bore.diameter)
+                })
             })
             .min_by(|a, b| number(a).total_cmp(&number(b)))
     }

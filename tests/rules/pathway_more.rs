@@ -224,6 +224,25 @@ fn bends_by_the_kind_of_cable() {
     check(&text("us", "for: power, rating: THWN, diameter: 3 mm", "60 mm"), TIGHT, &[], &["bend-radius of s"]);
 }
 
+/// A stated radius is one to the centre line: 4.5 in less half of 0.824 in (EMT 3/4) leaves 4.09 in for a cable that wants
+/// 10 × 0.405 in = 4.05 in under pull, less half of 1.049 in (EMT 1) it leaves 3.98 in.
+#[test]
+fn no_larger_conduit_that_bends_too_tight() {
+    let text = |bends: &str| plan("us", &format!("make: EMT, size: 3/4, {bends}"), "for: coax, diameter: 0.405 in", "for: data", &["stock: s"]);
+    for (bends, larger) in [
+        ("bends: [90 deg], radius: 4.5 in", false),
+        ("bends: [90 deg], radius: 4.6 in", true),
+        ("bends: [], radius: 4.5 in", true),
+        ("bends: [90 deg]", true),
+    ] {
+        let text = text(&format!("{bends}, pull-string: yes"));
+        check(&text, "pathway.no-pull-string", &[Advice], &[]);
+        let after = edited(&text, "pathway.no-pull-string");
+        assert_eq!(after.contains("size: 1,"), larger, "{after}");
+        assert_eq!(found(&after, TIGHT), found(&text, TIGHT), "{after}");
+    }
+}
+
 #[test]
 fn bends_by_the_trade_size() {
     // NEC chapter 9 table 2, from memory: trade size 1 bends to 5.75 in by one bender and 6 in by others; less 1.049 in ÷ 2.

@@ -67,7 +67,7 @@ fn finding(
     let limit = if value < least { least } else { greatest };
     let finding = finding.with_figure(shown(ratio), limit);
     let diameter = stock.diameter.value().map(|size| size.wide);
-    let larger = house.larger_size(conduit, |bore| {
+    let larger = house.larger_size(index, |bore| {
         let ratio = diameter.and_then(|diameter| JamRatio::of(bore, diameter));
         ratio.is_some_and(|ratio| !ratio.may_jam())
     });

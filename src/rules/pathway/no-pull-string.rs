@@ -46,7 +46,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 out.checked();
                 if let (false, Some(thickest)) = (has_room, filling.thickest_signal) {
                     out.find(no_room(
-                        house, sheet, limits, conduit, &filling, thickest, region,
+                        house, sheet, limits, index, &filling, thickest, region,
                     ));
                 }
             }
@@ -71,11 +71,12 @@ fn no_room(
     house: &House<'_>,
     sheet: &Sheet,
     limits: &Limits,
-    conduit: &Entry<Pathway>,
+    index: usize,
     filling: &Filling,
     thickest: Distance,
     region: Region,
 ) -> Finding {
+    let conduit = &house.plan.pathways[index];
     let limit = limits.allowed(conduit, filling, filling.cables + 1, region);
     let mut cables: Vec<Distance> = filling
         .occupants
@@ -123,7 +124,7 @@ fn no_room(
         finding = finding.with_mark(span, "its thickest signal cable");
     }
     let all_known = filling.lack.is_none();
-    let larger = house.larger_size(conduit, |bore| {
+    let larger = house.larger_size(index, |bore| {
         all_known
             && with_one_more(bore).is_some_and(|fill| !FillLimits::is_over(fill.value(), limit))
     });

@@ -144,7 +144,7 @@ impl Case<'_, '_> {
         if self.filling.lack.is_some() {
             return None;
         }
-        self.house.larger_size(self.conduit, |bore| {
+        self.house.larger_size(self.index, |bore| {
             let cables = self
                 .filling
                 .occupants

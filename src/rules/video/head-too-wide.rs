@@ -145,7 +145,7 @@ fn larger(house: &House<'_>, index: usize, head: &Head) -> Option<(String, Optio
         let passage: Result<HeadPassage, Lack> = house.head_passage_in(head, conduit, bore);
         passage.is_ok_and(|passage| passage.passes())
     };
-    let size = house.larger_size(conduit, passes)?;
+    let size = house.larger_size(index, passes)?;
     let edit = house.edit(conduit, &conduit.size, "size", size);
     let words = format!(
         "use {make} of size {size}, or a cable whose head is smaller or is put on after the pull"
