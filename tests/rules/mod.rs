@@ -40,6 +40,8 @@ mod pathway_more;
 #[rustfmt::skip]
 mod pathway_place;
 #[rustfmt::skip]
+mod pathway_pulling;
+#[rustfmt::skip]
 mod plan;
 #[rustfmt::skip]
 mod plan_record;
