@@ -25,6 +25,8 @@ pub struct Worst {
     pub lack: Option<Lack>,
     /// What it may be where conductors on a way state no material; copper is taken.
     pub doubt: Option<Doubt>,
+    /// The next worse way, in percent of nominal volts; 0 where there is none.
+    pub other: f64,
 }
 
 /// The drop if what states no material is of aluminium.
@@ -240,6 +242,7 @@ impl House<'_> {
                         } else {
                             (known, way)
                         };
+                        let next = (share(&other) * 100.0).max(worse.other);
                         let lack = match other.lack {
                             Some(lack) => Some(join(worse.lack.clone(), lack)),
                             None => worse.lack.clone(),
@@ -248,6 +251,7 @@ impl House<'_> {
                         Ok(Worst {
                             lack,
                             doubt,
+                            other: next,
                             ..worse
                         })
                     }
@@ -284,6 +288,7 @@ impl House<'_> {
             volts: feeder,
             lack,
             doubt: None,
+            other: 0.0,
         };
         drops[index] = Some(Ok(start.clone()));
         if nodes.is_empty() {
@@ -332,6 +337,9 @@ impl House<'_> {
         match self.power_ohms(run) {
             Ok(ohms) => {
                 way.volts += ohms * current;
+                if way.other > 0.0 {
+                    way.other += ohms * current / nominal * 100.0;
+                }
                 let doubtful = self.doubtful_stock(run);
                 if let Some(stock) = doubtful.or(way.doubt.map(|doubt| doubt.stock)) {
                     let otherwise = match doubtful {

@@ -153,3 +153,23 @@ fn the_subwoofer_stays_with_the_rack() {
     let all = with("  amp: {kind: amplifier, load: 9 W, at-outlet: pot}\n  rack: {kind: rack, load: 9 W}\n", &to("rack"));
     assert!(advice(&all, SUB).ends_with("with rack"));
 }
+
+/// 24 AWG of copper (25.7 ohm/1000 ft at 20 °C, ASTM B258, from memory; 31.2 at 75 °C) carries 60 % of 1300 W to a rack by one run and
+/// 40 % by another: 4.33 A over 56 ft lose 7.57 V of 120. Thickening the first leaves that, so no edit is offered.
+#[test]
+fn no_edit_where_another_feed_loses_too_much() {
+    let text = |second: &str| {
+        format!(
+            "nailplate: 1\nregion: us\nstock:\n  thin: {{for: power, cores: 2 x 24 AWG + earth, rating: NM-B, material: copper}}\n  nm-14: {{for: power, cores: 2 x 14 AWG + earth, rating: NM-B, material: copper}}\n\
+             circuits:\n  C1: {{breaker: 20 A, volts: 120 V, serves: rack}}\n  C2: {{breaker: 20 A, volts: 120 V, serves: rack}}\n\
+             endpoints: {{rack: {{kind: rack, load: 1300 W, inlets: 2, split: [60 %, 40 %]}}}}\n\
+             runs:\n  P1: {{from: C1, to: rack, stock: thin, length: 28 ft}}\n  P2: {{from: C2, to: rack, stock: {second}, length: 28 ft}}\n"
+        )
+    };
+    let both = reviewed(&text("thin"), DROP);
+    assert!(both.findings[0].redlines.is_empty());
+    let put_right = both.findings[0].put_right.as_deref().unwrap_or_default();
+    assert!(put_right.starts_with("pull P1 as nm-14, and mend the other way to it, too, by which 6.3"), "{put_right}");
+    let one = text("nm-14");
+    assert!(edited(&one, DROP).contains("to: rack, stock: nm-14, length: 28 ft}\n  P2"));
+}

@@ -335,7 +335,9 @@ fn cure(
         return (shorten(), None);
     };
     // How much of its present resistance the run may keep.
-    let percent = house.worst(node).map_or(0.0, |(_, percent)| percent);
+    let (percent, other) = house
+        .worst(node)
+        .map_or((0.0, 0.0), |(worst, percent)| (percent, worst.other));
     let keeps = volts - (percent - target) / 100.0 * nominal.base();
     let does = |stock: &Stock, size: WireSize| {
         let wire = house
@@ -369,6 +371,17 @@ fn cure(
         })
         .min_by(|a, b| area(a).total_cmp(&area(b)));
     if let Some(thicker) = thicker {
+        if over(other, target) {
+            return (
+                format!(
+                    "pull {} as {}, and mend the other way to it, too, by which {} % would be left",
+                    run.id,
+                    thicker.id,
+                    figure3(other)
+                ),
+                None,
+            );
+        }
         let edit = house.edit(run, &run.stock, "stock", thicker.id.as_str());
         let redline = house.change(format!("pull {} as {}", run.id, thicker.id), edit);
         return (
