@@ -36,15 +36,21 @@ impl Names {
             let Some(sort) = Sort::ALL.into_iter().find(|sort| sort.words().0 == key) else {
                 continue;
             };
+            let mut is_empty = false;
             let found = reader.by_way_of(via, |reader| {
                 reader.follow(slot.value, |reader, section| {
                     let whole = source.tree.is_map(section);
+                    is_empty = source.tree.is_empty_scalar(section);
                     whole.then(|| reader.named(section))
                 })
             });
             let Some((mut slots, has_merges)) = found else {
                 // The section is there and says nothing: what it should hold is not known.
-                things.lose(sort);
+                // Runs of a stock that is not known are known to be that; what no run leads to is not.
+                match is_empty || sort == Sort::Stock {
+                    true => things.lose(sort),
+                    false => things.unread(sort),
+                }
                 continue;
             };
             let all = slots.len();
@@ -113,4 +119,15 @@ pub(super) fn top(
         }
     }
     out
+}
+
+/// Whether the plan's region uses American units, read ahead of everything else because the unit
+/// suggested for a bare number depends on it.
+pub(super) fn is_north_american(source: &Source) -> bool {
+    let Some(root) = source.tree.root() else {
+        return false;
+    };
+    source.tree.entries(root).any(|(key, value)| {
+        source.text_of(key) == "region" && matches!(source.text_of(value), "us" | "ca")
+    })
 }

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::catalogue::{self, Library};
 use super::field::{Entry, Field};
-use super::names::Names;
+use super::names::{self, Names};
 use super::patterns;
 use super::reader::{Reader, Slot};
 use super::record::{self, Record, record};
@@ -16,7 +16,7 @@ use super::{
 };
 use crate::findings::{Finding, Id};
 use crate::schema::{Defs, Schema};
-use crate::yaml::{FileId, NodeId, Source, Sources, Span};
+use crate::yaml::{FileId, NodeId, Sources, Span};
 
 /// Ids of the mistakes that reading reports; their sheets stand in `rules/reading/`.
 pub const MISTAKES: &[&str] = &[
@@ -240,6 +240,8 @@ pub struct Plan {
     pub runs: Vec<Entry<Run>>,
     pub variances: Vec<super::Stated<Variance>>,
     pub usual_unread: Vec<String>,
+    /// Sections that hold something of which nothing could be read.
+    pub unread_sections: Vec<&'static str>,
 }
 
 impl Plan {
@@ -291,7 +293,7 @@ pub fn read(sources: &mut Sources, file: FileId, library: &dyn Library) -> (Plan
     }
 
     let source = sources.file(file);
-    let metric = !is_north_american(source);
+    let metric = !names::is_north_american(source);
     let mut reader = Reader::new(source, &things, sources.detours(), metric);
     reader.names = names;
     let document: Document = reader.document();
@@ -384,17 +386,7 @@ impl Plan {
             runs: reader.section(document.runs, Sort::Run),
             variances,
             usual_unread,
+            unread_sections: reader.things.unread_sections().collect(),
         }
     }
-}
-
-/// Whether the plan's region uses American units, read ahead of everything else because the unit
-/// suggested for a bare number depends on it.
-fn is_north_american(source: &Source) -> bool {
-    let Some(root) = source.tree.root() else {
-        return false;
-    };
-    source.tree.entries(root).any(|(key, value)| {
-        source.text_of(key) == "region" && matches!(source.text_of(value), "us" | "ca")
-    })
 }

@@ -72,6 +72,8 @@ pub struct Things {
     by_name: HashMap<Id, (Thing, Span), foldhash::fast::RandomState>,
     /// Sorts whose section, or catalogue, could not be read.
     lost: [bool; 6],
+    /// Sorts whose section holds something, and none of it could be read.
+    unread: Vec<Sort>,
 }
 
 impl Things {
@@ -93,6 +95,17 @@ impl Things {
     /// Not all things of this sort are known, which has been reported.
     pub fn lose(&mut self, sort: Sort) {
         self.lost[sort as usize] = true;
+    }
+
+    /// The same, and its section is not just empty.
+    pub fn unread(&mut self, sort: Sort) {
+        self.lose(sort);
+        self.unread.push(sort);
+    }
+
+    /// The sections that hold something of which nothing could be read.
+    pub fn unread_sections(&self) -> impl Iterator<Item = &'static str> + '_ {
+        self.unread.iter().map(|sort| sort.words().0)
     }
 
     /// Whether a name that is not known may stand for a thing that could not be read.

@@ -211,8 +211,10 @@ pub fn review<'a>(
     let (last, first): (Vec<_>, Vec<_>) = rulebook
         .rules()
         .partition(|(rule, _)| JUDGED_LAST.contains(&rule.id));
+    // A house whose runs or endpoints are all unknown would only be said to lack everything.
+    let is_whole = plan.unread_sections.is_empty();
     for (rule, sheet) in first {
-        if selection.judges(rule.id) {
+        if is_whole && selection.judges(rule.id) {
             judge(rule, sheet, &mut report);
         }
     }
@@ -264,14 +266,25 @@ pub fn review<'a>(
     }
 }
 
-/// What a plan lacks because a catalogue that it did not name itself could not be read.
+/// What a plan lacks because a whole section, or a catalogue that it did not name itself, could not be read.
 pub fn unread(plan: &Plan) -> impl Iterator<Item = Gap> {
-    plan.usual_unread.iter().map(|name| Gap {
-        rule: "plan.catalogue-unread",
+    let gap = |rule, lacks| Gap {
+        rule,
         on: vec![Id::new("plan")],
-        lacks: format!("stock of {name}, which could not be read"),
+        lacks,
         loud: true,
-    })
+    };
+    let sections = plan.unread_sections.iter().map(move |section| {
+        let lacks = format!(
+            "{section} of the plan, of which nothing could be read: no rule has judged this plan"
+        );
+        gap("plan.wrong-kind", lacks)
+    });
+    let catalogues = plan.usual_unread.iter().map(move |name| {
+        let lacks = format!("stock of {name}, which could not be read");
+        gap("plan.catalogue-unread", lacks)
+    });
+    sections.chain(catalogues)
 }
 
 /// The mistakes of a settings file, told like those of a plan: so every form shows them, once for all plans

@@ -1,12 +1,15 @@
 //! Lengths that cannot be (geometry; the hundredth, and the slack of an estimate: common practice, no source) and ends
 //! that nothing reaches (common practice, no source).
 
+use std::path::Path;
+
 use nailplate::findings::Level::Fault;
 use nailplate::house::{SLACK_FEET, SLACK_SHARE};
 use nailplate::rules::plan::length_impossible::Limits;
+use nailplate::review::{Selection, review_text};
 use nailplate::rules::sheet;
 
-use super::{found, gaps};
+use super::{Shelf, found, gaps};
 
 const LENGTH: &str = "plan.length-impossible";
 const LOOSE: &str = "plan.loose-end";
@@ -169,4 +172,21 @@ fn a_run_says_what_it_carries() {
     let runs = "  A: {from: z, to: z}\n  B: {from: z, to: z, stock: s}\n  C: {from: z, to: z, stock: s}\n  D: {from: z, to: z, stock: t}\n  E: {from: z, to: z, stock: s, carries: data}\n";
     let text = format!("nailplate: 1\nregion: us\nstock:\n  s: {{rating: CM}}\n  t: {{for: data}}\nendpoints:\n  z: {{kind: rack}}\nruns:\n{runs}");
     check(&text, LOOSE, &[], &["stock of A", "`for` of s"]);
+}
+
+/// A house whose runs are all unknown would be said to lack every one of them: nothing is judged, and that is said aloud.
+#[test]
+fn a_section_that_cannot_be_read_brings_one_mistake() {
+    let plan = |runs: &str| format!("nailplate: 1\nregion: us\ncircuits: {{C1: {{breaker: 20 A, volts: 120 V}}}}\nendpoints: {{rack: {{kind: rack, load: 300 W}}, tv: {{kind: display}}}}\nruns:{runs}\n");
+    let whole = |runs: &str| review_text(Path::new("case.plan.yaml"), plan(runs), &Shelf, Selection::All).unwrap_or_else(|_| panic!("{runs} is YAML"));
+    for runs in [" [P1, P2]", "\n  - {from: C1, to: rack}", " none"] {
+        let review = whole(runs);
+        let rules: Vec<_> = review.findings.iter().map(|finding| finding.rule).collect();
+        assert_eq!(rules, ["plan.wrong-kind"], "{runs}");
+        let gaps: Vec<_> = review.gaps.iter().map(|gap| (gap.rule, gap.loud, gap.lacks.split(',').next())).collect();
+        assert_eq!(gaps, [("plan.wrong-kind", true, Some("runs of the plan"))], "{runs}");
+    }
+    // Nothing behind the key is a section without entries, and said to be a mistake.
+    let rules: Vec<_> = whole("").findings.iter().map(|finding| finding.rule).collect();
+    assert!(rules.contains(&"plan.wrong-kind") && rules.contains(&"power.no-feed"), "{rules:?}");
 }

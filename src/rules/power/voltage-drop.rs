@@ -371,23 +371,16 @@ fn cure(
         })
         .min_by(|a, b| area(a).total_cmp(&area(b)));
     if let Some(thicker) = thicker {
+        let pull = format!("pull {} as {}", run.id, thicker.id);
         if over(other, target) {
-            return (
-                format!(
-                    "pull {} as {}, and mend the other way to it, too, by which {} % would be left",
-                    run.id,
-                    thicker.id,
-                    figure3(other)
-                ),
-                None,
+            let left = figure3(other);
+            let both = format!(
+                "{pull}, and mend the other way to it, too, by which {left} % would be left"
             );
+            return (both, None);
         }
         let edit = house.edit(run, &run.stock, "stock", thicker.id.as_str());
-        let redline = house.change(format!("pull {} as {}", run.id, thicker.id), edit);
-        return (
-            format!("pull {} as {}, or shorten it", run.id, thicker.id),
-            redline,
-        );
+        return (format!("{pull}, or shorten it"), house.change(pull, edit));
     }
     let metric = matches!(
         stock.cores.value().map(|cores| cores.size),
