@@ -94,6 +94,28 @@ fn the_nearest_settings_count() {
 }
 
 #[test]
+fn a_sheet_that_judges_less_than_the_built_in_one_is_told() {
+    let sheet = include_str!("../../rules/data/rack-lines-few.yaml").replacen(
+        "level: advice\n",
+        "level: advice\nfrom-stage: close-in\nregions: [us]\n",
+        1,
+    );
+    let folder = folder(&[
+        ("nailplate.yaml", "nailplate: 1\nrulebook: own\n"),
+        ("own/data/rack-lines-few.yaml", &sheet),
+        ("a.plan.yaml", PLAN),
+    ]);
+    let text = run(folder.path(), &["review", "a.plan.yaml"], "").out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for expected in [
+        "regions: data.rack-lines-few is judged in us, built in is judged in every region (own/data/rack-lines-few.yaml:5)",
+        "from stage: data.rack-lines-few is judged from the stage close-in on, built in is judged at every stage (own/data/rack-lines-few.yaml:4)",
+    ] {
+        assert!(text.contains(expected), "{expected}\n{text}");
+    }
+}
+
+#[test]
 fn what_departs_is_told_at_the_end_in_every_form() {
     let folder = folder(&[
         (
