@@ -1,6 +1,6 @@
 //! Texts that may be anything: what fuzzers found (`tests/fuzz/found`), and some that they start from.
 
-mod drive;
+pub mod drive;
 
 use std::path::Path;
 use std::{fs, panic};

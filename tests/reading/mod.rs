@@ -10,7 +10,9 @@ use std::path::Path;
 
 use nailplate::findings::Finding;
 use nailplate::plan::{self, Library, Plan};
-use nailplate::yaml::{Broken, Sources, apply};
+use nailplate::yaml::{Broken, Sources};
+
+use crate::anything::drive::kept;
 
 /// The shipped house that has no mistakes.
 const SAMPLE: &str = include_str!("../../examples/kestrel-row.plan.yaml");
@@ -55,26 +57,9 @@ pub fn read_with(text: &str, library: &dyn Library) -> Result<Read, Broken> {
             "{} has no sheet",
             finding.rule
         );
-        let unseen = |text: &str| text.chars().any(char::is_control);
-        assert!(!unseen(&finding.says), "{:?}", finding.says);
-        for mark in &finding.marks {
-            let (spot, anchored) = sources.spots(mark.span);
-            for spot in [Some(spot), anchored].into_iter().flatten() {
-                assert!(
-                    !sources.slice(spot).is_empty(),
-                    "an empty place: {} {spot:?}",
-                    finding.says
-                );
-            }
-        }
-        for edit in finding.redlines.iter().flat_map(|redline| &redline.edits) {
-            let text = &sources.file(edit.at.file).text;
-            assert!(
-                apply(text, std::slice::from_ref(edit)).is_some(),
-                "an edit outside the text: {edit:?}"
-            );
-        }
     }
+    kept::findings(&findings, &sources);
+    kept::words(&findings);
     Ok(Read {
         sources,
         plan,

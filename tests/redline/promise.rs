@@ -7,30 +7,13 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use nailplate::findings::{Level, RedlineKind};
-use nailplate::plan::{Date, Library};
+use nailplate::plan::Date;
 use nailplate::review::{Marked, Review, Selection, ink_of, review_text, settle};
 use nailplate::rules::is_judged;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
-const HOUSES: [&str; 7] = [
-    "kestrel-row",
-    "kestrel-row-submitted",
-    "heron-mill",
-    "heron-mill-submitted",
-    "plover-lane",
-    "tern-quay",
-    "tern-quay-submitted",
-];
-
-struct Disk;
-
-impl Library for Disk {
-    fn load(&self, path: &Path) -> Result<String, String> {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
-        std::fs::read_to_string(path).map_err(|error| error.to_string())
-    }
-}
+use crate::hostile::{Disk, HOUSES};
 
 fn day() -> Option<Date> {
     Date::parse("2026-11-25")

@@ -2,7 +2,7 @@
 
 use crate::findings::{Finding, Lack, Report};
 use crate::house::{House, LeadsTo, Node};
-use crate::plan::{EndpointKind as Kind, Service};
+use crate::plan::{Endpoint, EndpointKind as Kind, Entry, Service};
 use crate::rules::Sheet;
 
 pub use crate::rules::NoLimits as Limits;
@@ -109,13 +109,7 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize, end: usiz
         outlet.id, end.id, run.id
     );
     let panel = panel(house);
-    sheet
-        .finding(
-            &outlet.id,
-            says,
-            outlet.span,
-            "no run of its own to a panel",
-        )
+    not_home(sheet, outlet, says)
         .with_on(&run.id)
         .with_on(&end.id)
         .with_mark(run.span, "its run")
@@ -124,6 +118,11 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize, end: usiz
             "pull a run from {panel} to {} and leave {} to what it serves",
             outlet.id, end.id
         ))
+}
+
+fn not_home(sheet: &Sheet, outlet: &Entry<Endpoint>, says: String) -> Finding {
+    let label = "no run of its own to a panel";
+    sheet.finding(&outlet.id, says, outlet.span, label)
 }
 
 /// What outlets are wired from, by its name.
@@ -146,13 +145,7 @@ fn shared(house: &House<'_>, sheet: &Sheet, index: usize, at: usize, run: usize)
         "{} has no run of its own beyond {}, where more cables branch off than go to a panel",
         outlet.id, joint.id
     );
-    sheet
-        .finding(
-            &outlet.id,
-            says,
-            outlet.span,
-            "no run of its own to a panel",
-        )
+    not_home(sheet, outlet, says)
         .with_on(&joint.id)
         .with_on(&run.id)
         .with_mark(joint.span, "joined here")
