@@ -182,13 +182,14 @@ impl Reader<'_> {
         }
     }
 
+    /// The word that it is read as, where `text` can hardly mean another.
     pub(crate) fn unknown_word(
         &mut self,
         node: NodeId,
         text: &str,
         what: &str,
         words: &[&'static str],
-    ) {
+    ) -> Option<&'static str> {
         let says = format!(
             "{} is `{}`, which is not {what}",
             self.subject(),
@@ -209,13 +210,19 @@ impl Reader<'_> {
                 format!("write `{word}`"),
             )
         });
+        let meant = near
+            .as_ref()
+            .filter(|near| near.is_sure(text))
+            .and_then(Near::only);
         if let Some(finding) = self.report("plan.unknown-word", node, says, "not a known word") {
-            finding.put_right = Some(match near {
-                Some(near) => near.question(),
-                None => format!("write one of: {}", words.join(", ")),
+            finding.put_right = Some(match (near, meant) {
+                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
+                (Some(near), None) => near.question(),
+                (None, _) => format!("write one of: {}", words.join(", ")),
             });
             finding.redlines.extend(redline);
         }
+        meant
     }
 
     pub(super) fn missing_key(&mut self, key: &'static str, what: &str, keys: &[Key], map: NodeId) {

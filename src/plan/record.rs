@@ -241,13 +241,8 @@ macro_rules! words {
                 node: $crate::yaml::NodeId,
             ) -> Option<Self> {
                 let text = reader.scalar(node, $what)?;
-                match Self::parse(text) {
-                    Some(word) => Some(word),
-                    None => {
-                        reader.unknown_word(node, text, $what, Self::WORDS);
-                        None
-                    }
-                }
+                Self::parse(text)
+                    .or_else(|| Self::parse(reader.unknown_word(node, text, $what, Self::WORDS)?))
             }
         }
     };

@@ -92,14 +92,15 @@ impl Shape for YesNo {
     const WANTS: &'static str = "yes or no";
     fn read(reader: &mut Reader<'_>, node: NodeId) -> Option<Self> {
         let text = reader.scalar(node, "yes or no")?;
-        match text {
+        let known = |text| match text {
             text if YES.contains(&text) => Some(Self(true)),
             text if NO.contains(&text) => Some(Self(false)),
-            _ => {
-                reader.unknown_word(node, text, "yes or no", &["yes", "no", "true", "false"]);
-                None
-            }
-        }
+            _ => None,
+        };
+        known(text).or_else(|| {
+            let words = &["yes", "no", "true", "false"];
+            known(reader.unknown_word(node, text, "yes or no", words)?)
+        })
     }
 }
 

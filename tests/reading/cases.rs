@@ -655,6 +655,10 @@ fn advice_is_short() {
     };
     assert_eq!(
         advice("endpoints: {e: {kind: speakr}}"),
+        "did you mean `speaker`? It was read as that"
+    );
+    assert_eq!(
+        advice("endpoints: {e: {kind: spekar}}"),
         "did you mean `speaker`?"
     );
     assert_eq!(
@@ -764,6 +768,36 @@ fn a_name_with_a_slip_in_it_is_no_second_mistake() {
     assert_eq!(end("Centre"), (Some("centre".into()), true));
     assert_eq!(end("cemtr"), (None, false), "two slips");
     assert_eq!(end("S5"), (None, false), "a digit is no slip");
+}
+
+/// A word with a slip in it is read likewise, so that its thing is judged all the same.
+#[test]
+fn a_word_with_a_slip_in_it_is_read_as_what_it_surely_means() {
+    let kind = |word: &str| {
+        let read = read(&format!("{HEAD}endpoints: {{e: {{kind: {word}}}}}\n"));
+        assert_eq!(read.findings.len(), 1, "{word}");
+        read.plan.endpoints[0].kind.value().map(|kind| kind.word())
+    };
+    assert_eq!(kind("speker"), Some("speaker"));
+    assert_eq!(kind("Speaker"), Some("speaker"));
+    assert_eq!(kind("spekar"), None, "two slips");
+    let grade = |word: &str| {
+        let read = read(&format!(
+            "{HEAD}stock: {{c: {{for: data, grade: {word}}}}}\n"
+        ));
+        let grade = read.plan.stock[0].grade.value();
+        grade.map(|grade| grade.word())
+    };
+    assert_eq!(grade("cat 6a"), Some("cat6a"));
+    assert_eq!(grade("cat9"), None, "a digit is no slip");
+    let spare = |word: &str| {
+        let text = format!("{HEAD}runs: {{R: {{spare: {word}}}}}\n");
+        let read = read(&text);
+        read.plan.runs[0].spare.value().map(|spare| spare.0)
+    };
+    assert_eq!(spare("YES"), Some(true));
+    assert_eq!(spare("NO"), Some(false));
+    assert_eq!(spare("on"), None, "neither is meant for sure");
 }
 
 /// What cannot be counts as not read, so that nothing more is worked out from it.
