@@ -52,6 +52,11 @@ impl Owing {
             None => Which::Nearest,
         }
     }
+
+    /// The list that is named, whatever it is called.
+    pub fn named(&self) -> Option<&Path> {
+        self.list.as_deref()
+    }
 }
 
 /// The lists of some plans.

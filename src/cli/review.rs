@@ -100,7 +100,8 @@ fn hands(text: &str) -> Result<u16, String> {
 }
 
 pub fn run(args: &Args, out: &mut Out) -> io::Result<Outcome> {
-    let (plans, files, worst) = match revised::plans(&args.revised, &args.paths) {
+    let (plans, files, worst) = match revised::plans(&args.revised, &args.paths, args.owing.named())
+    {
         Ok(named) => named,
         Err(reason) => {
             complain(&reason);

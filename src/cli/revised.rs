@@ -5,7 +5,7 @@
 use std::ffi::OsString;
 use std::fs;
 use std::io::{self, Read};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Outcome;
 use super::git::Repository;
@@ -39,17 +39,22 @@ pub struct Revised {
     pub gone: bool,
 }
 
-/// The plans to review, where they are read from, and whether all could be found out.
+/// The plans to review, where they are read from, and whether all could be found out. `list` is the
+/// punch list that the command line names.
 ///
 /// # Errors
 /// Why it cannot be said what is revised, in words.
-pub fn plans(args: &Args, paths: &[PathBuf]) -> Result<(Vec<PathBuf>, Files, Outcome), String> {
+pub fn plans(
+    args: &Args,
+    paths: &[PathBuf],
+    list: Option<&Path>,
+) -> Result<(Vec<PathBuf>, Files, Outcome), String> {
     if args.next_commit {
         let repository = Repository::here()?;
         let revised = repository.staged()?;
         let files = Files::Staged(repository.index()?);
-        let list = concerned(revised, &files);
-        return Ok((list.plans, files, list.outcome));
+        let found = concerned(revised, list, &files);
+        return Ok((found.plans, files, found.outcome));
     }
     let revised = match &args.revised_since {
         Some(commit) => Repository::here()?.since(commit)?,
@@ -59,8 +64,8 @@ pub fn plans(args: &Args, paths: &[PathBuf]) -> Result<(Vec<PathBuf>, Files, Out
             return Ok((plans, Files::Disk, outcome));
         }
     };
-    let list = concerned(revised, &Files::Disk);
-    Ok((list.plans, Files::Disk, list.outcome))
+    let found = concerned(revised, list, &Files::Disk);
+    Ok((found.plans, Files::Disk, found.outcome))
 }
 
 /// Complains of files that were read as staged while the work tree holds something else.
@@ -134,20 +139,20 @@ pub fn path_of(bytes: &[u8]) -> PathBuf {
 }
 
 /// The revised plans in their order, then those that use what else is revised.
-fn concerned(revised: Vec<Revised>, files: &Files) -> List {
-    let mut list = List::default();
+fn concerned(revised: Vec<Revised>, list: Option<&Path>, files: &Files) -> List {
+    let mut found = List::default();
     let mut others = Vec::new();
     for Revised { path, gone } in revised {
         if !gone && path.is_dir() {
-            list.folder(&path);
+            found.folder(&path);
         } else if !is_plan(&path) {
             others.push(path);
         } else if !gone {
-            list.add(&path);
+            found.add(&path);
         }
     }
     if !others.is_empty() {
-        users::add(&mut list, &others, files);
+        users::add(&mut found, &others, list, files);
     }
-    list
+    found
 }

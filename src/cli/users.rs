@@ -18,12 +18,13 @@ use crate::settings::read;
 /// Names of files of which the nearest in a plan's folder or above it holds for the plan; each
 /// kind by itself.
 const GOVERNING: [&[&str]; 2] = [&[lists::NAME], &settings::NAMES];
+const LISTS: usize = 0;
 const SETTINGS: usize = 1;
 
 /// Adds the plans of the repository that use one of `others`, and says how many more plans are
-/// reviewed for the sake of which.
-pub fn add(list: &mut List, others: &[PathBuf], files: &Files) {
-    let mut users = Users::of(others, files);
+/// reviewed for the sake of which. `named` is the punch list of the command line, if it names one.
+pub fn add(list: &mut List, others: &[PathBuf], named: Option<&Path>, files: &Files) {
+    let mut users = Users::of(others, named, files);
     let mut added: HashMap<&Path, usize> = HashMap::new();
     for plan in plans_around() {
         if let Some(used) = users.used_by(&plan)
@@ -57,6 +58,8 @@ struct Users<'r> {
     files: &'r Files,
     /// Revised files that do not govern, by their places.
     others: HashMap<PathBuf, &'r Path>,
+    /// The command line names a punch list, which goes before the nearest one.
+    list_is_named: bool,
     /// For each kind, what governs a folder's plans, as far as it is known.
     governing: [Upwards<Nearest<'r>>; GOVERNING.len()],
     /// Settings that were read, by their places.
@@ -99,20 +102,26 @@ impl<'r> Used<'r> {
 }
 
 impl<'r> Users<'r> {
-    fn of(others: &'r [PathBuf], files: &'r Files) -> Self {
+    fn of(others: &'r [PathBuf], named: Option<&Path>, files: &'r Files) -> Self {
         let mut users = Self {
             files,
             others: HashMap::new(),
+            list_is_named: named.is_some(),
             governing: Default::default(),
             settings: HashMap::new(),
             places: Places::default(),
         };
+        let named = named.map(|path| users.places.of(path.to_owned()));
         for path in others {
             let place = users.places.of(path.clone());
-            let kind = GOVERNING.iter().position(|names| {
-                let name = path.file_name().and_then(|name| name.to_str());
-                name.is_some_and(|name| names.contains(&name))
-            });
+            let kind = if named.as_ref() == Some(&place) {
+                Some(LISTS)
+            } else {
+                GOVERNING.iter().position(|names| {
+                    let name = path.file_name().and_then(|name| name.to_str());
+                    name.is_some_and(|name| names.contains(&name))
+                })
+            };
             match (kind, place.parent()) {
                 (Some(kind), Some(folder)) => {
                     users.governing[kind].know(folder.to_owned(), Nearest::Revised(path));
@@ -162,7 +171,11 @@ impl<'r> Users<'r> {
 
     /// What governs the plans in a folder.
     fn nearest(&mut self, kind: usize, folder: &Path) -> Option<Nearest<'r>> {
+        let by_name = kind != LISTS || !self.list_is_named;
         self.governing[kind].nearest(folder, |folder| {
+            if !by_name {
+                return None;
+            }
             let mut here = GOVERNING[kind].iter().map(|name| folder.join(name));
             let there = here.find(|path| self.files.has(path));
             there.map(Nearest::Same)

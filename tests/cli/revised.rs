@@ -288,3 +288,55 @@ fn a_revised_punch_list_stands_for_the_plans_below_it() {
         nearer.err
     );
 }
+
+#[test]
+fn a_punch_list_under_another_name_counts_where_it_is_named() {
+    let tree = tree();
+    let list = ["--list", "a/owed.yaml"];
+    // A nearer one that does not count.
+    fs::create_dir(tree.path().join("a/in")).expect("made");
+    fs::rename(
+        tree.path().join("a/list.plan.yml"),
+        tree.path().join("a/in/list.plan.yml"),
+    )
+    .expect("moved");
+    let nearer = "a/in/nailplate.punchlist.yaml";
+    let made = ran(command(
+        tree.path(),
+        &["punchlist", "--list", nearer, "a/in"],
+    ));
+    assert_eq!(made.status, Some(0), "{}", made.err);
+    let recorded = ran(command(
+        tree.path(),
+        &[&["punchlist"][..], &list, &["a"]].concat(),
+    ));
+    assert_eq!(recorded.status, Some(0), "{}", recorded.err);
+    let revised = || {
+        let arguments = [&list[..], &["--revised", "./a/../a/owed.yaml"]].concat();
+        review(tree.path(), &arguments, None)
+    };
+    let all = revised();
+    assert_eq!(all.status, Some(0), "all is owed: {}", all.out);
+    assert!(
+        all.err.contains(": 2 plans that use it are checked"),
+        "{}",
+        all.err
+    );
+    let path = tree.path().join("a/owed.yaml");
+    let text = fs::read_to_string(&path).expect("read");
+    let entries = |text: &str| text.lines().filter(|line| line.starts_with("- ")).count();
+    let fewer: Vec<_> = text
+        .lines()
+        .filter(|line| !line.contains("flow.plan.yaml"))
+        .collect();
+    let fewer = fewer.join("\n") + "\n";
+    assert!(entries(&fewer) < entries(&text), "{text}");
+    fs::write(&path, fewer).expect("written");
+    let less = revised();
+    assert_eq!(
+        (told(&less), less.status),
+        (vec!["a/flow.plan.yaml"], Some(1))
+    );
+    let unnamed = review(tree.path(), &["--revised", "a/owed.yaml"], None);
+    assert_eq!((told(&unnamed).len(), unnamed.status), (0, Some(0)));
+}
