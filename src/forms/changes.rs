@@ -50,12 +50,23 @@ pub fn changes(
     gone(heading, &off, page, out)?;
     gone("KEPT ON THE PUNCH LIST, not judged", &kept, page, out)?;
     if !changes.lesser.is_empty() {
-        let heading = "LESS THAN IS ON THE PUNCH LIST";
+        let heading = match done.closed_out {
+            true => "LESS THAN WAS ON THE PUNCH LIST",
+            false => "LESS THAN IS ON THE PUNCH LIST",
+        };
         writeln!(out, "{}", page.paint(theme::margin(), heading))?;
-        for (_, is) in &changes.lesser {
+        for (was, is) in &changes.lesser {
             let on = listed(is.on.iter().map(|on| &**on));
             let (plan, rule) = (clean(&is.plan), clean(&is.rule));
-            let line = format!("{plan}: {rule} on {on}, {} {}", article(is.level), is.level);
+            let mut line = format!("{plan}: {rule} on {on}, {} {}", article(is.level), is.level);
+            if is.level < was.level {
+                line += &format!(" and no longer {} {}", article(was.level), was.level);
+            }
+            let gone = was.on.iter().filter(|on| !is.on.contains(on));
+            let gone: Vec<_> = gone.map(|on| &**on).collect();
+            if !gone.is_empty() {
+                line += &format!(", without {}", listed(gone.into_iter()));
+            }
             writeln!(out, "{}", page.wrap(&line, "  ", "    "))?;
         }
         writeln!(out)?;
@@ -85,9 +96,12 @@ fn left(changes: &Changes, off: usize, done: Done) -> String {
         let count = changes.new.len();
         left += &format!("; {count} new, which --add would put on the list");
     }
-    let off = off + changes.lesser.len();
     if !done.closed_out && off > 0 {
         left += &format!("; {off} put right, which --close-out would take off");
+    }
+    if !done.closed_out && !changes.lesser.is_empty() {
+        let count = changes.lesser.len();
+        left += &format!("; {count} less than it was, which --close-out would put down so");
     }
     left
 }

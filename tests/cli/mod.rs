@@ -2,6 +2,7 @@
 
 mod help;
 mod many;
+mod punch_less;
 mod punch_merge;
 mod punchlist;
 mod punchlist_files;
