@@ -58,9 +58,9 @@ pub fn changes(
         for (was, is) in &changes.lesser {
             let on = listed(is.on.iter().map(|on| &**on));
             let (plan, rule) = (clean(&is.plan), clean(&is.rule));
-            let mut line = format!("{plan}: {rule} on {on}, {} {}", article(is.level), is.level);
+            let mut line = format!("{plan}: {rule} on {on}, {}", called(is.level));
             if is.level < was.level {
-                line += &format!(" and no longer {} {}", article(was.level), was.level);
+                line += &format!(" and no longer {}", called(was.level));
             }
             let gone = was.on.iter().filter(|on| !is.on.contains(on));
             let gone: Vec<_> = gone.map(|on| &**on).collect();
@@ -133,11 +133,7 @@ fn one(new: &New, page: Page, out: &mut dyn Write) -> Result<()> {
     };
     let before = new.before.as_ref().map_or(String::new(), |before| {
         if before.level < new.entry.level {
-            format!(
-                ", owed as {} {} so far",
-                article(before.level),
-                before.level
-            )
+            format!(", owed as {} so far", called(before.level))
         } else {
             let more = new.entry.on.iter().filter(|on| !before.on.contains(on));
             format!(", owed without {} so far", listed(more.map(|on| &**on)))
@@ -152,10 +148,12 @@ fn one(new: &New, page: Page, out: &mut dyn Write) -> Result<()> {
     writeln!(out, "{}", page.wrap(&line, &sign, "    "))
 }
 
-fn article(level: Level) -> &'static str {
+/// What a finding of a level is called.
+fn called(level: Level) -> &'static str {
     match level {
-        Level::Advice => "an",
-        Level::Fault | Level::Hazard => "a",
+        Level::Hazard => "a hazard",
+        Level::Fault => "a fault",
+        Level::Advice => "advice",
     }
 }
 

@@ -33,7 +33,7 @@ runs:
     write(&tree, "den.plan.yaml", &of("600 W", ""));
     assert_eq!(run(&tree, &["review", "."]).status, Some(0));
     let less = " den.plan.yaml: pathway.overfull on pipe, S1, S2, a fault, without S3 \
-                den.plan.yaml: power.voltage-drop on lamp, P, C, an advice and no longer a fault ";
+                den.plan.yaml: power.voltage-drop on lamp, P, C, advice and no longer a fault ";
     let before = list(&tree);
     let told = run(&tree, &["punchlist", "."]);
     assert!(
