@@ -23,7 +23,8 @@ impl<'w> Near<'w> {
 
     /// Whether `wrong` can hardly mean anything but the nearest word: it differs in case, or by
     /// one letter of a word that is long enough. A digit is never a slip (`cat6` is not `cat7`),
-    /// nor is a letter of a code (`ENT` is not `EMT`).
+    /// nor is a letter of a code (`ENT` is not `EMT`), nor one letter for another in a short word,
+    /// which may be a word itself (`heat` is not `seat`).
     pub fn is_sure(&self, wrong: &str) -> bool {
         let digits = |text: &str| {
             text.chars()
@@ -35,8 +36,12 @@ impl<'w> Near<'w> {
             self.slips == 0
                 || self.slips == 1
                     && !is_code
-                    && wrong.chars().count() >= 3
                     && digits(wrong) == digits(word)
+                    && match wrong.chars().count() {
+                        0..=2 => false,
+                        3..=4 => !is_other_letter(wrong, word),
+                        _ => true,
+                    }
         })
     }
 
@@ -107,6 +112,18 @@ pub fn nearest<'w>(
     known: impl IntoIterator<Item = &'w str>,
 ) -> Option<(&'w str, usize)> {
     near(wrong, known).map(|near| (near.words[0], near.slips))
+}
+
+/// Whether two words that are one slip apart have one letter for another: none is missing, none too
+/// many, none in another's place.
+fn is_other_letter(wrong: &str, word: &str) -> bool {
+    let letters = |text: &str| {
+        let mut letters: Vec<_> = text.to_lowercase().chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    let (wrong, word) = (letters(wrong), letters(word));
+    wrong.len() == word.len() && wrong != word
 }
 
 /// Which letters a text has, as a set of 64.

@@ -781,6 +781,9 @@ fn a_word_with_a_slip_in_it_is_read_as_what_it_surely_means() {
     assert_eq!(kind("speker"), Some("speaker"));
     assert_eq!(kind("Speaker"), Some("speaker"));
     assert_eq!(kind("spekar"), None, "two slips");
+    assert_eq!(kind("raak"), None, "may be another short word");
+    assert_eq!(kind("rcak"), Some("rack"));
+    assert_eq!(kind("sesat"), Some("seat"));
     let grade = |word: &str| {
         let read = read(&format!(
             "{HEAD}stock: {{c: {{for: data, grade: {word}}}}}\n"
