@@ -108,7 +108,7 @@ impl Reader<'_> {
         }
     }
 
-    /// `meant` is the key that it is read as.
+    /// `meant` is the key that it may be, and that is not there yet.
     pub(super) fn unknown_key(
         &mut self,
         key: &str,
@@ -135,11 +135,14 @@ impl Reader<'_> {
         let behind = self.source.tree.bytes(slot.key).end;
         let alone = self.source.tree.is_empty_scalar(slot.value)
             && !self.source.text[behind..].trim_start().starts_with(':');
+        let reads_slips = self.reads_slips;
         if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "unknown key") {
             finding.be_about(key);
             finding.put_right = Some(match (near, meant) {
-                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
-                (Some(near), None) => near.question(),
+                (Some(near), Some(_)) if reads_slips => {
+                    format!("{} It was read as that", near.question())
+                }
+                (Some(near), _) => near.question(),
                 (None, _) if alone => {
                     "inside braces a comma ends the value before it: take the comma out, or put that value in quotes".into()
                 }
@@ -212,7 +215,7 @@ impl Reader<'_> {
         });
         let meant = near
             .as_ref()
-            .filter(|near| near.is_sure(text))
+            .filter(|near| self.reads_slips && near.is_sure(text))
             .and_then(Near::only);
         if let Some(finding) = self.report("plan.unknown-word", node, says, "not a known word") {
             finding.put_right = Some(match (near, meant) {

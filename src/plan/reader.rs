@@ -45,6 +45,9 @@ pub struct Reader<'s> {
     pub(super) names: Names,
     /// Index of the file's first stock among all stock of the plan.
     pub(super) first_stock: usize,
+    /// A key or word with a slip in it is read as what it surely means. Not so in settings, where what
+    /// is mistaken stays as built in.
+    pub(crate) reads_slips: bool,
     /// How many words may still be compared in search of a near one.
     pub(super) guesses: usize,
     pub(super) via: Option<Span>,
@@ -67,6 +70,7 @@ impl<'s> Reader<'s> {
             reported: HashSet::new(),
             names: Names::default(),
             first_stock: 0,
+            reads_slips: true,
             guesses: 2_000_000,
             via: None,
             detours: Vec::new(),
@@ -256,7 +260,7 @@ impl<'s> Reader<'s> {
             let near = self.near(name, R::KEYS.iter().map(|key| key.name));
             let meant = given_as(near.as_ref(), R::KEYS).filter(|key| !merged && !record.has(key));
             self.unknown_key(name, slot, R::WHAT, R::KEYS, near, meant);
-            if let Some(key) = meant {
+            if let Some(key) = meant.filter(|_| self.reads_slips) {
                 record.set(self, key, slot);
             }
         }

@@ -55,6 +55,7 @@ pub fn read(
     let things = Things::default();
     let mut reader = Reader::new(sources.file(file), &things, sources.detours(), false);
     reader.on = Id::new(ON);
+    reader.reads_slips = false;
     let stated: File = reader.document();
     let (findings, detours) = reader.finish();
     sources.add_detours(detours);

@@ -146,8 +146,15 @@ const MISTAKEN: &[(&str, &[&str])] = &[
         &[
             "nailplate.yaml:2: plan.unknown-word: `hold` of the settings file is `grave`, which is not a level",
             "nailplate.yaml:3: plan.unknown-key: `speaker.undersized` in `rules` of the settings file has the key `levels`, which an entry of a rule does not take",
-            "nailplate.yaml:3: plan.wrong-kind: `levels` in `speaker.undersized` in `rules` of the settings file is a list, not a level",
             "nailplate.yaml:3: settings.no-such-rule: `rules` of the settings file names `zz`, and no function judges such a rule",
+        ],
+    ),
+    // In a plan both would be read as what they mean.
+    (
+        "rules: {speaker.undersized: {levle: advice}, fire.unsealed-barrier: {level: advce}}\n",
+        &[
+            "nailplate.yaml:2: plan.unknown-key: `speaker.undersized` in `rules` of the settings file has the key `levle`, which an entry of a rule does not take",
+            "nailplate.yaml:2: plan.unknown-word: `level` in `fire.unsealed-barrier` in `rules` of the settings file is `advce`, which is not a level",
         ],
     ),
 ];
