@@ -1,5 +1,7 @@
 //! The nearest known words for one that is not known.
 
+use super::wording::seen;
+
 /// The known words that are nearest to a wrong one.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Near<'w> {
@@ -45,9 +47,11 @@ impl<'w> Near<'w> {
         })
     }
 
-    /// `did you mean a, b or c?`
+    /// `did you mean a, b or c?`, without anything that a terminal would act on.
     pub fn question(&self) -> String {
-        let (last, before) = self.words.split_last().expect("there is at least one");
+        let seen = |word: &&str| word.chars().map(seen).collect::<String>();
+        let words: Vec<_> = self.words.iter().map(seen).collect();
+        let (last, before) = words.split_last().expect("there is at least one");
         let before: Vec<_> = before.iter().map(|word| format!("`{word}`")).collect();
         match before.len() {
             0 => format!("did you mean `{last}`?"),

@@ -2,15 +2,16 @@
 
 /// A text shortened for a message, without anything that a terminal would act on.
 pub(crate) fn shown(text: &str) -> String {
-    let mut short: String = text
-        .chars()
-        .take(40)
-        .map(|c| if is_unseen(c) { '·' } else { c })
-        .collect();
+    let mut short: String = text.chars().take(40).map(seen).collect();
     if text.chars().nth(40).is_some() {
         short.push('…');
     }
     short
+}
+
+/// A sign in the place of a character that shows nothing.
+pub(crate) fn seen(c: char) -> char {
+    if is_unseen(c) { '·' } else { c }
 }
 
 /// Characters that show nothing, or change how others show: controls, turns of the reading direction, fillers, tags.
