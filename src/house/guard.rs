@@ -42,8 +42,14 @@ impl House<'_> {
     }
 
     /// The lights of a circuit that no protective device in an endpoint ahead guards; `None` if it
-    /// feeds none. A lamp on a plug is no light of the circuit, nor is one fed by what hangs on a plug.
-    pub fn bare_lights(&self, circuit: usize, device: Protection) -> Option<Vec<usize>> {
+    /// feeds none. A lamp on a plug is no light of the circuit, nor is one fed by what hangs on a plug, nor one that is
+    /// made for extra-low voltage, up to so many volts.
+    pub fn bare_lights(
+        &self,
+        circuit: usize,
+        device: Protection,
+        extra_low: f64,
+    ) -> Option<Vec<usize>> {
         let tree = self.tree(circuit);
         let guarded = self.guarded(&tree, device);
         let mut wired: Vec<bool> = Vec::with_capacity(tree.len());
@@ -56,7 +62,12 @@ impl House<'_> {
             let Some(index) = reached.node.endpoint().filter(|_| is_wired) else {
                 continue;
             };
-            if self.plan.endpoints[index].kind.value() == Some(&EndpointKind::Light) {
+            let endpoint = &self.plan.endpoints[index];
+            let low = endpoint.made_for();
+            if low.is_some_and(|(_, greatest)| greatest.base() <= extra_low) {
+                continue;
+            }
+            if endpoint.kind.value() == Some(&EndpointKind::Light) {
                 let bare = bare.get_or_insert_default();
                 if !guarded {
                     bare.push(index);

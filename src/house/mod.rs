@@ -19,6 +19,7 @@ mod class;
 mod clearance;
 mod coax;
 mod conduit;
+mod converted;
 mod crowd;
 mod data;
 mod dip;

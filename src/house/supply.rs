@@ -128,9 +128,11 @@ impl House<'_> {
     }
 
     /// The nearest device ahead of an endpoint, where that may change the voltage: an appliance or a
-    /// power conditioner. Boxes, plates, outlets and switches are passed over.
+    /// power conditioner. Boxes, plates, outlets and switches are passed over, and what is made for the same
+    /// voltage: it hands on what it gets.
     pub fn converter_ahead(&self, endpoint: usize) -> Option<usize> {
         let power = self.power();
+        let made_for = self.plan.endpoints[endpoint].made_for();
         let mut at = self.graph_index(Node::of_endpoint(endpoint));
         for _ in 0..super::place::STEPS {
             let mut sources = power.feeds.neighbors_directed(at, Direction::Incoming);
@@ -141,7 +143,22 @@ impl House<'_> {
                 Some(Kind::Appliance | Kind::PowerConditioner) => return Some(ahead),
                 Some(Kind::WallSwitch) => {}
                 _ if is_passive(entry) == Some(true) => {}
+                _ if made_for.is_some() && entry.made_for() == made_for => {}
                 _ => return None,
+            }
+        }
+        None
+    }
+
+    /// The run by which a circuit starts on the way to an endpoint, by its first feeds.
+    pub fn first_run_to(&self, endpoint: usize) -> Option<usize> {
+        let power = self.power();
+        let mut at = self.graph_index(Node::of_endpoint(endpoint));
+        for _ in 0..super::place::STEPS {
+            let feed = power.feeds.edges_directed(at, Direction::Incoming).next()?;
+            at = feed.source();
+            if let (Node::Circuit(_), FeedKind::Run(run)) = (power.feeds[at], feed.weight().kind) {
+                return Some(run);
             }
         }
         None

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::units::{
     DecibelDim, FrequencyDim, LevelDim, MassDim, PowerDim, RatioDim, ResistanceDim, VoltageDim,
-    VolumeDim,
+    Volts, VolumeDim,
 };
 
 record! {
@@ -30,8 +30,8 @@ record! {
         "peak" peak: NonNegative<PowerDim>,
         /// How long the load runs.
         "duty" duty: Duty,
-        /// Voltage that it needs.
-        "volts" volts: Positive<VoltageDim>,
+        /// Voltage that it needs; the least and the greatest of a device that takes a range.
+        "volts" volts: List<Positive<VoltageDim>>,
         /// How many power feeds it takes.
         "inlets" inlets: Count<1, 100>,
         /// Connected to the protective earth.
@@ -113,5 +113,23 @@ record! {
         "faces" faces: Facing,
         /// What it weighs.
         "weight" weight: Positive<MassDim>,
+    }
+}
+
+impl Endpoint {
+    /// The least and the greatest nominal voltage that it is made for, where it says so.
+    pub fn made_for(&self) -> Option<(Volts, Volts)> {
+        let stated = || self.volts.value().into_iter().flat_map(List::values);
+        let mut stated = stated().map(|volts| **volts);
+        let first = stated.next()?;
+        Some(stated.fold((first, first), |(least, greatest), volts| {
+            if volts.base() < least.base() {
+                (volts, greatest)
+            } else if volts.base() > greatest.base() {
+                (least, volts)
+            } else {
+                (least, greatest)
+            }
+        }))
     }
 }

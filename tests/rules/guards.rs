@@ -146,6 +146,11 @@ fn places_that_want_ground_fault_devices() {
         let text = at(HOME, circuit, keys);
         assert_eq!((found(&text, GROUND), gaps(&text, GROUND)), (vec![], vec![]), "{circuit}{keys}");
     }
+    // No receptacle is made with a device in it for more than 125 V or 20 A (from memory): the edit goes to the breaker.
+    for (circuit, in_outlet) in [("breaker: 20 A, volts: 120 V, protection: []", true), ("breaker: 20 A, volts: 240 V, protection: []", false), ("breaker: 30 A, volts: 120 V, protection: []", false)] {
+        let better = edited(&at(HOME, circuit, ""), GROUND);
+        assert_eq!((better.contains("protection: []"), found(&better, GROUND)), (in_outlet, vec![]), "{better}");
+    }
     let old = format!("{HOME}\ncode: NEC 2017");
     assert_eq!(found(&at(&old, "breaker: 30 A, volts: 120 V, protection: []", ""), GROUND), []);
     assert_eq!(found(&at(HOME, "breaker: 30 A, volts: 240 V, protection: []", ""), GROUND), hazard);
@@ -224,6 +229,9 @@ fn lights_of_a_dwelling_that_want_an_rcd() {
         for (building, circuit, ends, runs, lacks) in [
             (home, rcd, two, wired, vec![]), ("building: commercial", none, two, wired, vec![]), ("", rcd, two, wired, vec![]),
             ("", none, two, wired, vec!["building of the plan"]), (home, "", two, wired, vec!["protection of C1"]),
+            // Lamps of extra-low voltage have another protection (414 of each, from memory).
+            (home, none, "u: {kind: appliance}; a: {kind: light, volts: 12 V}", "P1: {from: C1, to: u, stock: t}; P2: {from: u, to: a, stock: t}", vec![]),
+            (home, none, "a: {kind: light, volts: 50 V}", "P1: {from: C1, to: a, stock: t}", vec![]),
             // Guarded by what is ahead; on a plug; no light at all; nothing feeds it.
             (home, none, "o: {kind: outlet, protection: rcd-30ma}; a: {kind: light}", "P1: {from: C1, to: o, stock: t}; P2: {from: o, to: a, stock: t}", vec![]),
             (home, none, plug, "P1: {from: C1, to: o, stock: t}", vec![]), (home, none, "a: {kind: appliance}", "P1: {from: C1, to: a, stock: t}", vec![]), (home, none, two, "P2: {from: a, to: b, stock: t}", vec![]),

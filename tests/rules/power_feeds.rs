@@ -192,6 +192,13 @@ fn devices_are_made_for_the_voltage_of_their_circuit() {
         let expected = if is_fine { fine.clone() } else { (vec![("x".to_owned(), level)], vec![]) };
         assert_eq!(got, expected, "{region} {circuit} {device}");
     }
+    // A plate may give a range, in any order.
+    for (circuit, device, level) in [
+        (208, "[208 V, 240 V]", None), (240, "[240 V, 208 V]", None), (230, "[208 V, 240 V]", None), (120, "[100 V, 240 V]", None), (120, "[208 V, 240 V]", Some(Fault)), (277, "[208 V, 240 V]", Some(Hazard)), (208, "[240 V]", Some(Fault)),
+    ] {
+        let got = at("us", &format!(", volts: {circuit} V"), &format!(", volts: {device}"));
+        assert_eq!(got, (level.map(|level| ("x".to_owned(), level)).into_iter().collect(), vec![]), "{circuit} {device}");
+    }
     // What does not say is made for the usual voltage.
     assert_eq!(at("us", ", volts: 120 V", ""), fine);
     assert_eq!(at("us", ", volts: 240 V", ""), gap("volts of x"));
@@ -206,6 +213,21 @@ fn devices_are_made_for_the_voltage_of_their_circuit() {
     assert_eq!(review.findings[0].says, "x is made for 240 V and fed 120 V by C1, too little: it runs weak or not at all");
     let figure = review.findings[0].figure.as_ref().expect("a figure");
     assert!((figure.value - 100.0).abs() < 1e-9, "{}", figure.value);
+}
+
+/// NEC 210.4 and 100 (from memory): of a multiwire branch circuit each leg has 120 V to the neutral.
+#[test]
+fn a_device_on_one_leg_of_a_multiwire_circuit() {
+    let at = |region: &str, volts: &str, cores: u32| {
+        let text = plan(region, &format!("  C1: {{breaker: 20 A, volts: {volts}, poles: 2}}\n"), "  b: {kind: box}\n  o: {kind: outlet}\n  x: {kind: amplifier, load: 900 W, volts: 120 V, at-outlet: o}\n",
+            "  P1: {from: C1, to: b, stock: three}\n  P2: {from: b, to: o, stock: w12}\n").replace("stock:\n", &format!("stock:\n  three: {{for: power, cores: {cores} x 12 AWG + earth, rating: NM-B}}\n"));
+        (found(&text, VOLTS), gaps(&text, VOLTS))
+    };
+    let open = (vec![], vec!["a circuit of its own for each leg of C1, if that is multiwire".to_owned()]);
+    let burns = (vec![("x".to_owned(), Hazard)], vec![]);
+    for (region, volts, cores, got) in [("us", "240 V", 3, &open), ("us", "208 V", 3, &open), ("ca", "240 V", 3, &open), ("us", "240 V", 2, &burns), ("us", "277 V", 3, &burns), ("eu", "230 V", 3, &burns)] {
+        assert_eq!(&at(region, volts, cores), got, "{region} {volts} {cores}");
+    }
 }
 
 #[test]
@@ -229,6 +251,16 @@ fn several_voltages_at_one_rack_and_what_changes_them() {
     assert_eq!(gaps(&strip("kind: appliance, load: 5 W"), VOLTS), ["the voltage that psu passes on"]);
     assert!(found(&strip("kind: appliance, load: 5 W"), VOLTS).is_empty());
     assert_eq!(found(&strip("kind: wall-switch"), VOLTS), [("x".into(), Hazard)]);
+    // Lamps that hand on what they get to the next one hang on the same unit, and lack one thing.
+    let row = strip("kind: appliance, load: 5 W").replace("runs:", "  y: {kind: light, load: 20 W, volts: 24 V}\nruns:") + "  P4: {from: x, to: y, stock: w12}\n";
+    assert_eq!((gaps(&row, VOLTS), found(&row, VOLTS)), (vec!["the voltage that psu passes on".to_owned()], vec![]));
+    // What hangs behind such a unit is not the breaker's to guard, and no drop by the circuit's volts is told of it.
+    let thin = row.replace("runs:", "  z: {kind: light, load: 20 W}\nruns:").replace("stock:\n", "stock:\n  t: {for: power, cores: 2 x 18 AWG, rating: none, flexible: no, material: copper}\n").replace("to: x, stock: w12", "to: x, stock: t, length: 900 ft");
+    let wire = "power.breaker-over-wire";
+    assert_eq!((found(&thin, wire), gaps(&thin, wire)), (vec![], vec!["material of w12".to_owned(), "the current that psu lets through".to_owned()]));
+    assert_eq!(found(&thin.replace(", volts: 24 V", ""), wire), [("C1".into(), Hazard)]);
+    assert_eq!(found(&thin, "power.voltage-drop"), []);
+    assert!(gaps(&thin, "power.voltage-drop").contains(&"the voltage that psu passes on".to_owned()));
     let looped = us("  x: {kind: appliance, load: 9 W, volts: 240 V}\n  b: {kind: appliance, load: 9 W}\n",
         "  P1: {from: C1, to: x, stock: w12}\n  P2: {from: x, to: b, stock: w12}\n  P3: {from: b, to: x, stock: w12}\n");
     assert_eq!(gaps(&looped, VOLTS).len(), 2);

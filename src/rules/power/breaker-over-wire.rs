@@ -1,6 +1,6 @@
 //! A breaker larger than the smallest conductor below it may carry.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 use serde::Deserialize;
 
@@ -69,7 +69,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let mut under: Vec<(usize, Allowed)> = Vec::new();
         let mut judged = false;
         let mut known = HashMap::new();
+        let converted = house.behind_supply_units(index);
+        let mut units: BTreeSet<usize> = BTreeSet::new();
         for run in &runs {
+            if let Some(unit) = converted.get(run) {
+                // Behind a supply unit it is the unit that bounds the current.
+                units.insert(*unit);
+                continue;
+            }
             let entry = &house.plan.runs[*run];
             let key = (
                 entry.stock.value().map(|stock| stock.at()),
@@ -100,6 +107,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     }
                 }
             }
+        }
+        for unit in units {
+            let id = &house.plan.endpoints[unit].id;
+            out.loud_gap(
+                sheet.id,
+                id,
+                Lack::absent(format!("the current that {id} lets through")),
+            );
         }
         let least = under
             .iter()
@@ -360,7 +375,10 @@ fn smaller(
         return None;
     }
     let mut least = f64::INFINITY;
-    for run in house.runs_below(wiring.circuit) {
+    let converted = house.behind_supply_units(wiring.circuit);
+    let mut runs = house.runs_below(wiring.circuit);
+    runs.retain(|run| !converted.contains_key(run));
+    for run in runs {
         least = least.min(wiring.allowed(run).ok()?.least);
     }
     let size = made_breaker(wiring.region, least)?;

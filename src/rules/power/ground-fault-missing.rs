@@ -12,7 +12,7 @@ use crate::plan::{Building, Circuit, EndpointKind, Entry, Protection, Region, Ro
 use crate::rules::{Limit, Sheet, over};
 use crate::tables::edition::Edition;
 use crate::tables::protection::{ground_fault_volts, sink_distance, sources};
-use crate::units::{Amps, Distance};
+use crate::units::{Amps, Distance, Volts};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -27,6 +27,8 @@ pub struct Limits {
     lights_gb: Limit<Amps>,
     lights_eu: Limit<Amps>,
     lights_au: Limit<Amps>,
+    /// Lamps of so many volts or less are none of those.
+    extra_low: Limit<Volts>,
 }
 
 impl Limits {
@@ -42,6 +44,11 @@ impl Limits {
             .find(|limit| limit.holds_in(region))
     }
 }
+
+/// The largest receptacle that is made with a ground-fault device in it, from memory: the span of nominal voltages
+/// that are written for 120 V, and 20 A.
+const OUTLET_VOLTS: f64 = 127.0;
+const OUTLET_AMPERES: f64 = 20.0;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
@@ -63,7 +70,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         );
     }
     if let Some(limit) = limits.lights(region) {
-        lights(house, sheet, limit, &unstated, out);
+        let extra_low = limits.extra_low.value.base();
+        lights(house, sheet, limit, extra_low, &unstated, out);
     }
 }
 
@@ -165,6 +173,7 @@ fn lights(
     house: &House<'_>,
     sheet: &Sheet,
     limit: &Limit<Amps>,
+    extra_low: f64,
     unstated: &BTreeSet<usize>,
     out: &mut Report,
 ) {
@@ -177,7 +186,7 @@ fn lights(
     }
     let mut asked_building = false;
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
-        let Some(bare) = house.bare_lights(index, Protection::Rcd30) else {
+        let Some(bare) = house.bare_lights(index, Protection::Rcd30, extra_low) else {
             continue;
         };
         if circuit.protection.is_bad() {
@@ -415,8 +424,20 @@ fn finding(
         }
         Why::Socket => {}
     }
-    // In us a device in the outlet is the usual way; elsewhere one at the origin of the circuit.
-    let redline: Option<Redline> = if device == Protection::GroundFault {
+    // In us a device in the outlet is the usual way, but none is made for more than 125 V or 20 A (from memory);
+    // elsewhere one at the origin of the circuit is.
+    let in_outlet = circuit
+        .volts
+        .value()
+        .is_none_or(|volts| !over(volts.base(), OUTLET_VOLTS))
+        && circuit
+            .breaker
+            .value()
+            .is_none_or(|breaker| !over(breaker.base(), OUTLET_AMPERES));
+    let redline: Option<Redline> = if device == Protection::GroundFault && !in_outlet {
+        let title = format!("fit {on} with a ground-fault breaker");
+        house.fit_device(circuit, &circuit.protection, device, title)
+    } else if device == Protection::GroundFault {
         let title = format!("give {id} a ground-fault device");
         house.fit_device(outlet, &outlet.protection, device, title)
     } else {

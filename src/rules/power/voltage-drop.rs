@@ -1,4 +1,6 @@
 //! Too much voltage lost on the way to something that draws power.
+//!
+//! Long because the findings of one way, and of ways too many to be written out, are this rule's.
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -87,6 +89,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let mut steps = house.plan.runs.len() * MOST_STEPS;
     // What a stock lacks is one gap, however many devices hang on it.
     let mut doubtful = BTreeSet::new();
+    // What hangs on a supply unit is one gap.
+    let mut units = BTreeSet::new();
     for (node, light) in consumers(house) {
         let id = house.id(node);
         let (worst, percent) = match house.worst(node) {
@@ -96,6 +100,14 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 continue;
             }
         };
+        if let Some(unit) = house.supply_unit_ahead(node, worst.circuit) {
+            if units.insert(unit) {
+                let unit = &house.plan.endpoints[unit].id;
+                let lack = Lack::absent(format!("the voltage that {unit} passes on"));
+                out.gap(sheet.id, unit, lack);
+            }
+            continue;
+        }
         let feeder = house.plan.circuits[worst.circuit]
             .feeder_drop
             .value()

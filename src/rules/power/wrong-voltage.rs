@@ -1,5 +1,7 @@
 //! A device made for another voltage than that of the circuit that feeds it.
 
+use std::collections::HashSet;
+
 use serde::Deserialize;
 
 use crate::findings::{Finding, Lack, Level, Report, Shown};
@@ -27,23 +29,44 @@ impl Limits {
         usual.map(|limit| limit.value.base())
     }
 
-    /// How far volts are from a circuit's, in percent of the circuit's.
-    fn apart(volts: f64, circuit: f64) -> f64 {
-        (volts - circuit).abs() / circuit * 100.0
+    /// How far a device's voltage is from a circuit's, in percent of the circuit's.
+    fn apart(device: MadeFor, circuit: f64) -> f64 {
+        (device.nearest(circuit) - circuit).abs() / circuit * 100.0
     }
 
-    /// What holds for a device of these volts on a circuit.
-    fn held(&self, volts: f64, circuit: f64) -> &Limit<Percent> {
-        if circuit < volts {
+    /// What holds for a device on a circuit.
+    fn held(&self, device: MadeFor, circuit: f64) -> &Limit<Percent> {
+        if circuit < device.least {
             &self.tolerance_below
         } else {
             &self.tolerance
         }
     }
 
-    fn fits(&self, volts: f64, circuit: f64) -> bool {
-        let held = self.held(volts, circuit).value.number();
-        !over(Self::apart(volts, circuit), held)
+    fn fits(&self, device: MadeFor, circuit: f64) -> bool {
+        let held = self.held(device, circuit).value.number();
+        !over(Self::apart(device, circuit), held)
+    }
+}
+
+/// What a device is made for, in volts.
+#[derive(Debug, Clone, Copy)]
+struct MadeFor {
+    least: f64,
+    greatest: f64,
+}
+
+impl MadeFor {
+    fn of(endpoint: &Endpoint) -> Option<Self> {
+        let (least, greatest) = endpoint.made_for()?;
+        Some(Self {
+            least: least.base(),
+            greatest: greatest.base(),
+        })
+    }
+
+    fn nearest(self, circuit: f64) -> f64 {
+        circuit.min(self.greatest).max(self.least)
     }
 }
 
@@ -57,8 +80,13 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     };
     // What a circuit lacks is one gap, however much it feeds.
     let mut voltless = vec![false; house.plan.circuits.len()];
+    let mut converters = HashSet::new();
     for (index, endpoint) in house.plan.endpoints.iter().enumerate() {
-        let stated = endpoint.volts.value().map(|volts| volts.base());
+        let stated = MadeFor::of(endpoint);
+        let device = stated.unwrap_or(MadeFor {
+            least: usual,
+            greatest: usual,
+        });
         if endpoint.volts.is_bad() || stated.is_none() && !takes_mains(house, index) {
             continue;
         }
@@ -76,7 +104,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                     voltless[*circuit as usize] = true;
                     unknown = true;
                 }
-                Some(volts) if limits.fits(stated.unwrap_or(usual), volts.base()) => fits = true,
+                Some(volts) if limits.fits(device, volts.base()) => fits = true,
                 // The highest is the gravest: it may burn the device.
                 Some(volts) if wrong.is_none_or(|(_, worst)| worst < volts.base()) => {
                     wrong = Some((*circuit as usize, volts.base()));
@@ -99,9 +127,18 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 );
             }
             Some((circuit, _)) => match house.converter_ahead(index) {
+                // One gap, however many lamps hang on the unit.
+                Some(converter) if !converters.insert(converter) => {}
                 Some(converter) => {
                     let id = &house.plan.endpoints[converter].id;
                     let lack = Lack::absent(format!("the voltage that {id} passes on"));
+                    out.loud_gap(sheet.id, id, lack);
+                }
+                None if may_be_one_leg(house, limits, (region, index), device, circuit) => {
+                    let id = &house.plan.circuits[circuit].id;
+                    let lack = Lack::absent(format!(
+                        "a circuit of its own for each leg of {id}, if that is multiwire"
+                    ));
                     out.loud_gap(sheet.id, &endpoint.id, lack);
                 }
                 None => {
@@ -126,6 +163,29 @@ fn takes_mains(house: &House<'_>, index: usize) -> bool {
         && (endpoint.kind.value() != Some(&Kind::Rack) || house.with_members(index).len() == 1)
 }
 
+/// Whether a device may hang between one leg of a circuit and its neutral: the circuit starts with
+/// three cores or more, and a leg has the device's voltage (half, or 1/√3 of three phases).
+fn may_be_one_leg(
+    house: &House<'_>,
+    limits: &Limits,
+    (region, index): (Region, usize),
+    device: MadeFor,
+    circuit: usize,
+) -> bool {
+    let Some(volts) = house.plan.circuits[circuit].volts.value() else {
+        return false;
+    };
+    let leg = |volts: f64| limits.fits(device, volts);
+    if !region.is_north_american() || !(leg(volts.base() / 2.0) || leg(volts.base() / 3_f64.sqrt()))
+    {
+        return false;
+    }
+    let run = house.first_run_to(index).map(|run| &house.plan.runs[run]);
+    let stock = run.and_then(|run| house.want_stock(run).ok());
+    let cores = stock.and_then(|stock| stock.cores.value());
+    cores.is_some_and(|cores| cores.count > 2)
+}
+
 fn in_rack(house: &House<'_>, index: usize) -> bool {
     house
         .hosts(index)
@@ -143,18 +203,26 @@ fn finding(
     let circuit: &Entry<Circuit> = &house.plan.circuits[circuit];
     let (id, feeds) = (&endpoint.id, &circuit.id);
     let text = |volts: Option<&Volts>| volts.map_or_else(String::new, ToString::to_string);
-    let needs = text(endpoint.volts.value().map(|volts| &**volts));
     let gives = text(circuit.volts.value().map(|volts| &**volts));
-    let base = |volts: Option<f64>| volts.unwrap_or(0.0);
-    let device = base(endpoint.volts.value().map(|volts| volts.base()));
-    let fed = base(circuit.volts.value().map(|volts| volts.base()));
+    let fed = circuit.volts.value().map_or(0.0, |volts| volts.base());
+    let made_for = endpoint.made_for();
+    let needs = match made_for {
+        Some((least, greatest)) if least != greatest => format!("{least} to {greatest}"),
+        one => text(one.as_ref().map(|(volts, _)| volts)),
+    };
+    let device = MadeFor::of(endpoint).unwrap_or(MadeFor {
+        least: fed,
+        greatest: fed,
+    });
     let apart = Limits::apart(device, fed);
-    let (held, is_weak) = (limits.held(device, fed), fed < device);
+    let (held, is_weak) = (limits.held(device, fed), fed < device.least);
+    let near = made_for.map(|(least, greatest)| if is_weak { least } else { greatest });
+    let near = text(near.as_ref());
     let figure = Shown {
         name: "voltage-difference",
         value: apart,
         unit: "%",
-        working: format!("({needs} − {gives}) ÷ {gives}, whichever way"),
+        working: format!("({near} − {gives}) ÷ {gives}, whichever way"),
     };
     let weak = if is_weak {
         ", too little: it runs weak or not at all"

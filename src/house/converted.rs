@@ -1,0 +1,58 @@
+//! What hangs behind a device that passes on another voltage.
+
+use std::collections::HashMap;
+
+use super::power::FeedKind;
+use super::topology::{House, Node};
+use crate::plan::EndpointKind as Kind;
+
+impl House<'_> {
+    /// The supply unit ahead of what is made for less than half of the voltage of a circuit that feeds it.
+    pub fn supply_unit_ahead(&self, node: Node, circuit: usize) -> Option<usize> {
+        let index = node.endpoint()?;
+        let (_, greatest) = self.plan.endpoints[index].made_for()?;
+        let volts = self.plan.circuits[circuit].volts.value()?;
+        let low = greatest.base() < volts.base() / 2.0;
+        self.converter_ahead(index).filter(|_| low)
+    }
+
+    /// The runs of a circuit on the way from a supply unit (an appliance or a power conditioner) to something that is
+    /// made for less than half of the circuit's voltage, each with the unit.
+    pub fn behind_supply_units(&self, circuit: usize) -> HashMap<usize, usize> {
+        let mut runs = HashMap::new();
+        let Some(volts) = self.plan.circuits[circuit].volts.value() else {
+            return runs;
+        };
+        let half = volts.base() / 2.0;
+        let tree = self.tree(circuit);
+        // The nearest unit ahead of each place, and itself where it is one. Places come in the order of their distance.
+        let mut units: Vec<Option<usize>> = Vec::with_capacity(tree.len());
+        for (at, reached) in tree.iter().enumerate() {
+            let ahead = reached.before.and_then(|before| units[before]);
+            let end = self.endpoint(reached.node);
+            let is_unit = end.and_then(|end| end.kind.value());
+            let is_unit = matches!(is_unit, Some(Kind::Appliance | Kind::PowerConditioner));
+            units.push(if is_unit { Some(at) } else { ahead });
+            let low = end.and_then(|end| end.made_for());
+            let (Some((_, greatest)), Some(ahead)) = (low, ahead) else {
+                continue;
+            };
+            let Some(unit) = tree[ahead].node.endpoint() else {
+                continue;
+            };
+            let mut next = (greatest.base() < half).then_some(at);
+            while let Some(place) = next.filter(|place| *place != ahead) {
+                let FeedKind::Run(run) = tree[place].by else {
+                    next = tree[place].before;
+                    continue;
+                };
+                // What is ahead of a run that is known is known too.
+                next = match runs.insert(run, unit) {
+                    Some(_) => None,
+                    None => tree[place].before,
+                };
+            }
+        }
+        runs
+    }
+}
