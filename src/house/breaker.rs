@@ -10,6 +10,7 @@ use crate::plan::{Entry, Region, Run, Service, Stock};
 use crate::tables::ampacity::{
     Column, Method, ampacity, next_standard_breaker, small_conductor_ceiling,
 };
+use crate::tables::wiring::is_of;
 use crate::units::WireSize;
 
 /// What holds around a ring final circuit.
@@ -291,7 +292,7 @@ impl<'a, 'p> Wiring<'a, 'p> {
         };
         let rated = stock.rating.value().map(|list| {
             list.values()
-                .any(|rating| rating.starts_with("NM") || rating.starts_with("UF"))
+                .any(|rating| is_of(rating, "NM") || is_of(rating, "UF"))
         });
         let (least, most, basis) = match rated {
             Some(true) => {

@@ -37,7 +37,7 @@ impl Carrying {
     }
 }
 
-/// The connected power runs that name a pathway.
+/// The connected power runs that name a pathway, and in raceway the spare ones.
 #[derive(Debug, Clone, Default)]
 pub struct Crowd {
     pub runs: u32,
@@ -72,6 +72,8 @@ pub enum Together {
     Lacks(Lack),
     /// Nothing says so.
     Unsaid,
+    /// The pathway is a raceway that is too short for it.
+    Never,
 }
 
 impl House<'_> {
@@ -82,13 +84,18 @@ impl House<'_> {
             first_astray: None,
             all: Crowd::default(),
         };
-        for index in self
-            .runs_of(Service::Power)
-            .filter(|run| !self.is_spare(*run))
-        {
+        for index in self.runs_of(Service::Power) {
             let run = &self.plan.runs[index];
             let carrying = self.carrying(run).map_err(|lack| (index, lack));
             let ways = run.through.value().map_or(&[][..], |through| &through.0);
+            if self.is_spare(index) {
+                // In raceway spare conductors count: they are there to be used (note to NEC table 310.15(C)(1),
+                // from memory).
+                for way in ways.iter().filter(|way| self.is_raceway(way.at())) {
+                    crowds.of[way.at()].add(&carrying);
+                }
+                continue;
+            }
             if !ways.is_empty() || self.is_astray(run) {
                 crowds.all.add(&carrying);
             }
@@ -127,10 +134,11 @@ impl House<'_> {
     pub fn together(&self, pathway: usize, least: f64) -> Together {
         let way = &self.plan.pathways[pathway];
         let mut lack = None;
+        let mut short = false;
         if way.is_raceway() {
             match self.want_conduit_length(way) {
                 Ok(length) if length.base() > least * (1.0 + 1e-9) => return Together::Surely,
-                Ok(_) => {}
+                Ok(_) => short = true,
                 Err(missing) => lack = Some(missing),
             }
         }
@@ -151,7 +159,11 @@ impl House<'_> {
                 Err(missing) => lack = lack.or(Some(missing)),
             }
         }
-        lack.map_or(Together::Unsaid, Together::Lacks)
+        match lack {
+            Some(lack) => Together::Lacks(lack),
+            None if short => Together::Never,
+            None => Together::Unsaid,
+        }
     }
 }
 

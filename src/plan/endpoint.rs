@@ -52,7 +52,7 @@ record! {
         "depth" depth: BitDepth,
         /// Colour sampling of the picture.
         "chroma" chroma: Chroma,
-        /// Ports of a panel or switch.
+        /// Ports of a panel or switch; of an outlet, how many can be plugged in.
         "ports" ports: Count<1>,
         /// Can still be reached once the wall is closed.
         "access" access: YesNo,

@@ -26,6 +26,17 @@ pub enum Column {
     C90,
 }
 
+impl Column {
+    /// Temperature of the conductor's insulation, in °C.
+    pub fn degrees(self) -> f64 {
+        match self {
+            Self::C60 => 60.0,
+            Self::C75 => 75.0,
+            Self::C90 => 90.0,
+        }
+    }
+}
+
 /// Installation reference method of BS 7671 for flat cable with a protective conductor.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Method {

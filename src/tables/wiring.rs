@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::ampacity::Column;
 use super::read;
 
 /// What a power cable is, by the type printed on it.
@@ -24,11 +25,15 @@ pub enum Wiring {
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Table {
     source: String,
     types: BTreeMap<Wiring, Vec<String>>,
     beside: Vec<String>,
+    degrees_source: String,
+    dry_90: Vec<String>,
+    wet_90: Vec<String>,
+    only_60: Vec<String>,
 }
 
 static TABLE: LazyLock<Table> =
@@ -40,8 +45,8 @@ impl Wiring {
     pub fn parse(printed: &str) -> Option<Self> {
         let upper = printed.to_uppercase();
         let mut found = None;
-        for word in upper.split(|c: char| c.is_whitespace() || matches!(c, '/' | ',' | ';')) {
-            if word.is_empty() || TABLE.beside.iter().any(|known| known == word) {
+        for word in words(&upper) {
+            if TABLE.beside.iter().any(|known| known == word) {
                 continue;
             }
             let has = |names: &Vec<String>| names.iter().any(|name| name == word);
@@ -61,7 +66,35 @@ impl Wiring {
     }
 }
 
-/// Where the types come from.
-pub fn source() -> &'static str {
-    &TABLE.source
+fn words(printed: &str) -> impl Iterator<Item = &str> {
+    let words = printed.split(|c: char| c.is_whitespace() || matches!(c, '/' | ',' | ';'));
+    words.filter(|word| !word.is_empty())
+}
+
+/// Whether a type that is printed begins like this: `NM` of `TYPE NM-B`.
+pub fn is_of(printed: &str, family: &str) -> bool {
+    words(&printed.to_uppercase()).any(|word| word.starts_with(family))
+}
+
+/// The column of NEC table 310.16 for single conductors of what is printed, the best where several types are.
+pub fn insulation(printed: &str, wet: bool) -> Column {
+    let upper = printed.to_uppercase();
+    let among = |list: &[String]| words(&upper).any(|word| list.iter().any(|name| name == word));
+    let best = if wet { &TABLE.wet_90 } else { &TABLE.dry_90 };
+    let known = |word: &str| TABLE.beside.iter().any(|beside| beside == word);
+    let mut types = words(&upper).filter(|word| !known(word));
+    match (among(best), types.all(|word| among_60(word))) {
+        (true, _) => Column::C90,
+        (false, true) => Column::C60,
+        (false, false) => Column::C75,
+    }
+}
+
+fn among_60(word: &str) -> bool {
+    TABLE.only_60.iter().any(|name| name == word)
+}
+
+/// Where the types, and the temperatures of single conductors, come from.
+pub fn sources() -> [&'static str; 2] {
+    [&TABLE.source, &TABLE.degrees_source]
 }

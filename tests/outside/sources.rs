@@ -14,7 +14,8 @@ fn every_table_names_its_sources() {
         video_grades::source(),
         loudspeakers::source(),
         cpr::source(),
-        wiring::source(),
+        wiring::sources()[0],
+        wiring::sources()[1],
     ];
     sources.extend(ampacity::sources());
     sources.extend(conduit::sources());

@@ -511,6 +511,7 @@ fn breakers_over_american_wire() {
     // 8 AWG: 40 A at 60 °C for NM, 50 A at 75 °C; 6 AWG NM: 55 A, next breaker 60 A.
     assert_eq!(at("40 A", "cores: 2 x 8 AWG, rating: NM-B"), fine);
     assert_eq!(at("50 A", "cores: 2 x 8 AWG, rating: NM-B"), wrong);
+    assert_eq!(at("50 A", "cores: 2 x 8 AWG, rating: TYPE NM-B"), wrong);
     assert_eq!(at("50 A", "cores: 2 x 8 AWG, rating: THHN"), fine);
     assert_eq!(at("60 A", "cores: 2 x 8 AWG, rating: THHN"), wrong);
     assert_eq!(at("40 A", "cores: 2 x 8 AWG"), fine);

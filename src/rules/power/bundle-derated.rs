@@ -1,4 +1,6 @@
 //! A breaker larger than a conductor may carry that lies together with others.
+//!
+//! Long because what a plan leaves out is asked for where it decides alone, and once.
 
 use std::cell::{OnceCell, RefCell};
 use std::collections::HashSet;
@@ -11,6 +13,7 @@ use crate::findings::{Finding, Id, Lack, Redline, Report};
 use crate::house::{Bundled, Carrying, Crowds, House, Node, Together};
 use crate::plan::{EndpointKind, Region, Service};
 use crate::rules::{Limit, Sheet, over, shown};
+use crate::tables::ampacity::Column;
 use crate::units::{Distance, figure3};
 
 #[derive(Debug, Deserialize)]
@@ -24,6 +27,9 @@ pub struct Limits {
 
 /// Numbers of conductors up to which each factor of the table holds.
 const STEPS: [u32; 6] = [40, 30, 20, 9, 6, 3];
+
+/// The largest receptacle that is made two to a yoke, in ampere.
+const DUPLEX_AMPERES: f64 = 20.0;
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     let Some(limits) = sheet.limits::<Limits>() else {
@@ -197,7 +203,7 @@ impl<'p> Case<'_, 'p> {
         }
         for way in ways.iter().map(|way| way.at()) {
             let crowd = self.crowds.of(way);
-            if crowd.runs < 2 {
+            if crowd.runs < 2 || self.together[way] == Together::Never {
                 continue;
             }
             let id = &house.plan.pathways[way].id;
@@ -289,10 +295,18 @@ impl<'p> Case<'_, 'p> {
         // NEC 240.4(B): not where the circuit feeds more than one receptacle.
         match self.two_outlets()[..] {
             [] => Ok(Holds::Yes),
+            // A larger one than this is never made with two places to plug in (NEC table 210.21(B)(3) and common
+            // practice, from memory).
+            [_] if over(breaker, DUPLEX_AMPERES) => Ok(Holds::Yes),
             [one] => {
-                let on = house.id(one);
-                let lack = Lack::absent(format!("how many receptacles {on} has"));
-                Err(Wants::loud(on, lack))
+                let Some(outlet) = house.endpoint(one) else {
+                    return Ok(Holds::Yes);
+                };
+                match outlet.ports.want("ports", house.id(one)) {
+                    Ok(ports) if ports.0 > 1 => Ok(Holds::No(figure)),
+                    Ok(_) => Ok(Holds::Yes),
+                    Err(lack) => Err(Wants::loud(house.id(one), lack)),
+                }
             }
             _ => Ok(Holds::No(figure)),
         }
@@ -372,7 +386,7 @@ impl<'p> Case<'_, 'p> {
                 "this breaker",
             )
             .with_figure(shown(&found.figure), breaker)
-            .with_authority("NEC table 310.15(C)(1); NEC 334.80, 240.4(B), from memory")
+            .with_authority(authority(&found.figure))
             .with_put_right(advice)
             .with_redline(self.redline(index, found, fewer.map(|fewer| fewer / cores)))
     }
@@ -384,9 +398,21 @@ impl<'p> Case<'_, 'p> {
         let edit = self
             .house
             .edit(run, &run.bundle, "bundle", &runs.to_string());
-        let title = format!("bundle {} with no more than {} others", run.id, runs - 1);
+        let title = match runs {
+            1 => format!("lead {} apart from the others", run.id),
+            _ => format!("bundle {} with no more than {} others", run.id, runs - 1),
+        };
         self.house.change(title, edit)
     }
+}
+
+fn authority(figure: &BundledAmpacity) -> String {
+    let most = match figure.most() {
+        Column::C60 => "334.80 and 340.80",
+        Column::C75 | Column::C90 => "110.14(C)",
+    };
+    let warm = if figure.is_warm() { "310.15(B), " } else { "" };
+    format!("NEC table 310.15(C)(1); NEC {warm}{most}, 240.4(B), from memory")
 }
 
 /// What is missing of a run's stock, on the stock where there is one.
