@@ -35,6 +35,8 @@ struct Table {
     stud: StudShares,
     joist_source: String,
     joist: JoistShares,
+    tie_source: String,
+    tie: f64,
     plate_source: String,
     edge: f64,
     plate: f64,
@@ -97,6 +99,11 @@ pub fn joist() -> Option<Joist> {
     })
 }
 
+/// The share of a top plate's width beyond which a cut wants a metal tie (IRC R602.6.1, from memory).
+pub fn plate_share() -> f64 {
+    TABLE.tie / 100.0
+}
+
 /// Edge distance below which a steel plate is wanted (NEC 300.4).
 pub fn plate_within() -> Option<Distance> {
     Distance::new(TABLE.edge, "in")
@@ -112,7 +119,12 @@ pub fn needs_no_plate(make: &str) -> bool {
     TABLE.exempt.iter().any(|exempt| exempt == make)
 }
 
-/// Sources of studs, joists and plates.
-pub fn sources() -> [&'static str; 3] {
-    [&TABLE.stud_source, &TABLE.joist_source, &TABLE.plate_source]
+/// Sources of studs, joists, ties and steel plates.
+pub fn sources() -> [&'static str; 4] {
+    [
+        &TABLE.stud_source,
+        &TABLE.joist_source,
+        &TABLE.tie_source,
+        &TABLE.plate_source,
+    ]
 }

@@ -5,6 +5,7 @@ use crate::findings::{Finding, Lack, Report, Shown};
 use crate::house::{House, edge_of};
 use crate::plan::{Entry, Framing, Member, Pathway, Region, Small, Stated, YesNo};
 use crate::rules::{Sheet, over};
+use crate::tables::framing::plate_share;
 use crate::units::{Distance, Length, figure3, unit};
 use crate::yaml::Span;
 
@@ -124,8 +125,7 @@ impl Cut<'_> {
             Member::Stud => self.stud(),
             Member::Joist => self.joist(JOIST),
             Member::Rafter => self.joist(RAFTER),
-            Member::Plate => Err(self
-                .lack("a limit for the plate (IRC R602.6.1 asks for a metal tie over a deep cut)")),
+            Member::Plate => self.plate(),
             Member::Truss => Err(self.lack("the maker's word on the truss")),
             Member::EngineeredJoist => {
                 Err(self.lack("the maker's chart of holes for the engineered joist"))
@@ -172,6 +172,20 @@ impl Cut<'_> {
         }
         self.near_edge(ease.edge, STUD);
         Ok(())
+    }
+
+    /// No limit is set, but beyond half of its width a top plate wants a tie, which a plan does not state.
+    fn plate(&self) -> Result<(), Lack> {
+        let (entry, depth) = (self.entry, self.depth()?);
+        let half = plate_share() * depth.base();
+        let cuts = [entry.hole.value(), entry.notch.value()];
+        let deep = |cut: &&Small| over(cut.base(), half);
+        match cuts.into_iter().flatten().any(|cut| deep(&cut)) {
+            true => Err(self.lack(
+                "whether a metal tie mends the cut of more than half (IRC R602.6.1) of a plate",
+            )),
+            false => Ok(()),
+        }
     }
 
     fn joist(&mut self, authority: &'static str) -> Result<(), Lack> {

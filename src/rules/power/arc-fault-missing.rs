@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Report};
+use crate::findings::{Finding, Id, Lack, Report};
 use crate::house::{FeedKind, House, InList, Reached};
 use crate::plan::{Building, Circuit, EndpointKind, Entry, Protection, Region, RoomKind};
 use crate::rules::{Limit, Sheet, over};
@@ -37,6 +37,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
     // What a room lacks is one gap of the room, whatever many circuits reach it.
     let mut rooms: BTreeMap<usize, Lack> = BTreeMap::new();
+    let mut unheld = false;
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         if circuit.protection.is_bad() || !house.feeds_any(index) {
             continue;
@@ -47,8 +48,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         if region != Region::Us {
+            // The region's, so once, however many circuits there are.
             let lack = Lack::absent(format!("a limit for {region}"));
-            out.loud_gap(sheet.id, &circuit.id, lack);
+            if !std::mem::replace(&mut unheld, true) {
+                out.loud_gap(sheet.id, &Id::new("plan"), lack);
+            }
             continue;
         }
         match is_concerned(limits, circuit) {

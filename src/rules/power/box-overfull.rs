@@ -1,7 +1,7 @@
 //! A box with less volume than its conductors and devices need.
 
 use crate::figures::boxfill::{BoxFill, Content};
-use crate::findings::{Finding, Lack, Redline, Report};
+use crate::findings::{Finding, Id, Lack, Redline, Report};
 use crate::house::{Boxed, House};
 use crate::plan::{Endpoint, EndpointKind, Entry, Region};
 use crate::rules::{Sheet, shown};
@@ -20,9 +20,10 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             continue;
         }
         if region != Region::Us {
+            // The region's, so once, however many boxes there are.
             let lack = Lack::absent(format!("a limit for {region} (the volume of boxes)"));
-            out.gap(sheet.id, &endpoint.id, lack);
-            continue;
+            out.gap(sheet.id, &Id::new("plan"), lack);
+            return;
         }
         match verdict(house, index, edition) {
             Err(lack) => out.gap(sheet.id, &endpoint.id, lack),

@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Redline, Report, Shown};
+use crate::findings::{Finding, Id, Lack, Redline, Report, Shown};
 use crate::house::{Allowed, Basis, CircuitNeeds, House, RingTerms, Wiring, made_breaker, unsure};
 use crate::plan::{EndpointKind, Entry, Region, Service, Stock};
 use crate::rules::{Limit, Sheet, over};
@@ -45,6 +45,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             out.loud_gap(sheet.id, &house.plan.runs[run].id, lack);
         }
     };
+    let mut unheld = false;
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let runs = house.runs_below(index);
         if runs.is_empty() {
@@ -58,11 +59,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         if matches!(region, Region::Eu | Region::Au) {
-            out.loud_gap(
-                sheet.id,
-                &circuit.id,
-                Lack::absent(format!("a table of conductor currents for {region}")),
-            );
+            // The region's, so once, however many circuits there are.
+            let lack = Lack::absent(format!("a table of conductor currents for {region}"));
+            if !std::mem::replace(&mut unheld, true) {
+                out.loud_gap(sheet.id, &Id::new("plan"), lack);
+            }
             continue;
         }
         let wiring = Wiring::of(house, ring_terms, region, index);
@@ -138,7 +139,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
 }
 
-fn motor<'p>(house: &House<'p>, circuit: usize) -> Option<&'p crate::findings::Id> {
+fn motor<'p>(house: &House<'p>, circuit: usize) -> Option<&'p Id> {
     let tree = house.tree(circuit);
     let mut ends = tree
         .iter()

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
-use crate::findings::{Finding, Lack, Redline, Report};
+use crate::findings::{Finding, Id, Lack, Redline, Report};
 use crate::house::{House, InList, Reached, Sinks};
 use crate::plan::{Building, Circuit, EndpointKind, Entry, Protection, Region, RoomKind};
 use crate::rules::{Limit, Sheet, over};
@@ -99,6 +99,7 @@ fn outlets(
         near_sinks: false,
     };
     let mut told = BTreeSet::new();
+    let mut unheld = false;
     for (index, circuit) in house.plan.circuits.iter().enumerate() {
         let tree = house.tree(index);
         let outlets = bare_outlets(house, &tree, device);
@@ -115,12 +116,18 @@ fn outlets(
         }
         let concerned = match region {
             Region::Us => us.concerned(circuit),
+            // The region's, so once, however many circuits there are.
+            Region::Ca if std::mem::replace(&mut unheld, true) => continue,
             Region::Ca => Err(Lack::absent(format!("a limit for {region}"))),
             _ => is_small(limits, region, circuit).map(|()| true),
         };
         match concerned {
             Ok(true) => {}
             Ok(false) => continue,
+            Err(lack) if region == Region::Ca => {
+                out.loud_gap(sheet.id, &Id::new("plan"), lack);
+                continue;
+            }
             Err(lack) => {
                 out.loud_gap(sheet.id, &circuit.id, lack);
                 continue;
