@@ -1,6 +1,7 @@
 //! Voltage drop along a path of a circuit.
 
 use super::conductor::OneWay;
+use super::phases::Phases;
 use super::text::{at_temperature, per_length, sum};
 use super::{Figure, positive, sound};
 use crate::units::{Current, Distance, Percent, Volts, figure3, unit};
@@ -13,20 +14,26 @@ pub struct Segment {
     pub wire: OneWay,
     /// What flows in this run.
     pub current: Current,
+    pub phases: Phases,
 }
 
 impl Segment {
-    /// `2 × L × r × I`, in volt.
+    /// `2 × L × r × I`, with three phases `√3 × L × r × I`, in volt.
     fn volts(&self) -> Option<f64> {
         let amperes = sound(self.current.get::<unit::ampere>())?;
-        sound(self.wire.loop_ohms(self.length)? * amperes)
+        let ohms = self.wire.loop_ohms(self.length)? / 2.0 * self.phases.ways();
+        sound(ohms * amperes)
     }
 
     /// `2 × 48 ft × 1.93 Ω/1000 ft × 7.5 A`.
     fn text(&self) -> String {
         let amperes = figure3(self.current.get::<unit::ampere>());
         let per_length = per_length(self.wire, self.length);
-        format!("2 × {} × {per_length} × {amperes} A", self.length)
+        let ways = match self.phases {
+            Phases::One => "2",
+            Phases::Three => "√3",
+        };
+        format!("{ways} × {} × {per_length} × {amperes} A", self.length)
     }
 }
 

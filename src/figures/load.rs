@@ -1,5 +1,6 @@
 //! What a circuit's loads draw.
 
+use super::phases::Phases;
 use super::text::sum;
 use super::{Figure, positive, sound};
 use crate::units::{Current, Volts, Watts, figure3, unit};
@@ -10,6 +11,7 @@ pub struct Load {
     pub power: Watts,
     /// Nominal voltage of the circuit.
     pub volts: Volts,
+    pub phases: Phases,
     /// The part of it that this circuit carries, 1 for all: a load fed twice is split.
     pub share: f64,
 }
@@ -17,11 +19,15 @@ pub struct Load {
 impl Load {
     fn amperes(&self) -> Option<f64> {
         let share = sound(self.share).filter(|&share| share <= 1.0)?;
-        sound(sound(self.power.base())? * share / positive(self.volts.base())?)
+        let volts = positive(self.volts.base() * self.phases.root())?;
+        sound(sound(self.power.base())? * share / volts)
     }
 
     fn text(&self) -> String {
-        let whole = format!("{} ÷ {}", self.power, self.volts);
+        let whole = match self.phases {
+            Phases::One => format!("{} ÷ {}", self.power, self.volts),
+            Phases::Three => format!("{} ÷ (√3 × {})", self.power, self.volts),
+        };
         if self.share < 1.0 {
             return format!("{} % of {whole}", figure3(self.share * 100.0));
         }
@@ -83,7 +89,7 @@ macro_rules! load_figure {
 }
 
 load_figure!(
-    /// Current of all loads of a circuit: `Σ P ÷ V`, power factor 1.
+    /// Current of all loads of a circuit: `Σ P ÷ V`, power factor 1; with three phases `Σ P ÷ (√3 × V)`.
     BreakerLoad,
     "breaker-load"
 );

@@ -26,6 +26,7 @@ pub mod insertion;
 pub mod jam;
 pub mod line;
 pub mod load;
+pub mod phases;
 pub mod picture;
 pub mod poe;
 pub mod pull;

@@ -2,6 +2,7 @@
 
 use super::conductor::OneWay;
 use super::drop::Segment;
+use super::phases::Phases;
 use super::sound;
 use crate::units::{Current, Distance, unit};
 
@@ -79,6 +80,7 @@ impl Ring {
             length: leg.length,
             wire: leg.wire,
             current: Current::new::<unit::ampere>(f64::abs(amperes)),
+            phases: Phases::One,
         };
         let legs = self.legs.iter().zip(&self.amperes);
         // Along the first end's current only what it feeds; past that point the other end feeds.

@@ -57,7 +57,9 @@ impl House<'_> {
         let volts = self.plan.circuits[circuit].volts.value();
         let watts = demand.continuous * factor + demand.other;
         CircuitNeeds {
-            amperes: volts.map(|volts| watts / volts.base()),
+            amperes: volts
+                .zip(self.phases(circuit).ok())
+                .map(|(volts, phases)| watts / volts.base() / phases.root()),
             whole: demand.whole(self).is_ok(),
         }
     }

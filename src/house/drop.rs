@@ -9,6 +9,7 @@ use super::power::{FeedKind, Power};
 use super::ring::SolvedRing;
 use super::topology::{House, Node};
 use crate::figures::drop::{Feeder, Segment, VoltageDrop};
+use crate::figures::phases::Phases;
 use crate::findings::Lack;
 use crate::plan::{Region, Service};
 use crate::units::{Current, Volts, unit};
@@ -113,6 +114,7 @@ impl House<'_> {
         let power = self.power();
         let circuit = self.worst(node).ok()?.0.circuit;
         let volts: Volts = **self.plan.circuits[circuit].volts.value()?;
+        let phases = self.phases(circuit).ok()?;
         let (mut segments, mut runs, mut lost) = (Vec::new(), Vec::new(), Vec::new());
         let mut at = self.graph_index(node);
         let worst_of = power.feeds.edges_directed(at, Direction::Incoming).count();
@@ -120,11 +122,12 @@ impl House<'_> {
             let (from, _) = power.feeds.edge_endpoints(feed)?;
             if let FeedKind::Run(run) = power.feeds[feed].kind {
                 runs.push(run);
-                let current = self.current(power, feed, at, volts);
+                let current = self.current(power, feed, at, volts, phases);
                 if let (Some(segment), Ok(ohms)) =
-                    (self.segment(run, current), self.power_ohms(run))
+                    (self.segment(run, current, phases), self.power_ohms(run))
                 {
                     segments.push(segment);
+                    let ohms = ohms / 2.0 * phases.ways();
                     lost.push((run, ohms * current.get::<unit::ampere>()));
                 }
             }
@@ -170,12 +173,20 @@ impl House<'_> {
     }
 
     /// Current in a feed.
-    fn current(&self, power: &Power, feed: EdgeIndex, to: NodeIndex, volts: Volts) -> Current {
+    fn current(
+        &self,
+        power: &Power,
+        feed: EdgeIndex,
+        to: NodeIndex,
+        volts: Volts,
+        phases: Phases,
+    ) -> Current {
         let share = power.shares[feed.index()];
-        Current::new::<unit::ampere>(self.demands()[to.index()].watts() * share / volts.base())
+        let watts = self.demands()[to.index()].watts() * share;
+        Current::new::<unit::ampere>(watts / volts.base() / phases.root())
     }
 
-    fn segment(&self, run: usize, current: Current) -> Option<Segment> {
+    fn segment(&self, run: usize, current: Current, phases: Phases) -> Option<Segment> {
         let wire = self
             .wire(run, Service::Power, self.power_celsius().ok()?)
             .ok()?;
@@ -184,6 +195,7 @@ impl House<'_> {
             length,
             wire,
             current,
+            phases,
         })
     }
 
@@ -267,7 +279,8 @@ impl House<'_> {
         let circuit = &self.plan.circuits[index];
         let ring = self.power().rings[index].as_deref().unwrap_or_default();
         let nodes = ring_nodes(self, index, ring);
-        let volts = match circuit.volts.want("volts", &circuit.id) {
+        let volts = circuit.volts.want("volts", &circuit.id);
+        let volts = match volts.and_then(|volts| self.phases(index).map(|_| volts)) {
             Ok(volts) => volts.base(),
             Err(lack) => {
                 drops[index] = Some(Err(lack.clone()));
@@ -332,7 +345,12 @@ impl House<'_> {
         let Some(volts) = self.plan.circuits[way.circuit].volts.value() else {
             return way;
         };
-        let current = self.current(power, feed, to, **volts).get::<unit::ampere>();
+        let Ok(phases) = self.phases(way.circuit) else {
+            return way;
+        };
+        let current = self.current(power, feed, to, **volts, phases);
+        // Ohms are counted out and back.
+        let current = current.get::<unit::ampere>() / 2.0 * phases.ways();
         let (before, nominal) = (way.volts, volts.base());
         match self.power_ohms(run) {
             Ok(ohms) => {

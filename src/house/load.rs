@@ -10,6 +10,7 @@ use super::kinds::is_consumer;
 use super::power::{self, FeedKind};
 use super::topology::{House, Node};
 use crate::figures::load::Load;
+use crate::figures::phases::Phases;
 use crate::findings::Lack;
 use crate::plan::Duty;
 use crate::units::{Power, Volts, unit};
@@ -245,15 +246,35 @@ pub struct CarriedLoad {
 type Shares = HashMap<NodeIndex, f64, foldhash::fast::RandomState>;
 
 impl House<'_> {
+    /// How many phases a circuit has: three by its poles. In regions of 230 V one pole has no more to earth, so what
+    /// has 300 V and more has two or three.
+    ///
+    /// # Errors
+    /// It does not state the poles that tell.
+    pub fn phases(&self, circuit: usize) -> Result<Phases, Lack> {
+        let entry = &self.plan.circuits[circuit];
+        let metric = self
+            .region()
+            .is_ok_and(|region| !region.is_north_american());
+        match (entry.poles.value(), entry.volts.value()) {
+            (Some(poles), _) if poles.0 >= 3 => Ok(Phases::Three),
+            (None, Some(volts)) if metric && volts.base() >= 300.0 => {
+                entry.poles.want("poles", &entry.id).map(|_| Phases::One)
+            }
+            _ => Ok(Phases::One),
+        }
+    }
+
     /// The loads that a circuit carries, in the order of their distance, with the share of each
     /// that falls to this circuit.
     ///
     /// # Errors
-    /// The circuit states no volts.
+    /// The circuit states no volts, or not how many phases it has.
     pub fn carried(&self, circuit: usize) -> Result<Vec<CarriedLoad>, Lack> {
         let power = self.power();
         let entry = &self.plan.circuits[circuit];
         let volts: Volts = *entry.volts.want("volts", &entry.id)?.value;
+        let phases = self.phases(circuit)?;
         let mut nodes: Vec<NodeIndex> = self
             .tree(circuit)
             .iter()
@@ -278,6 +299,7 @@ impl House<'_> {
                 let load = Load {
                     power,
                     volts,
+                    phases,
                     share: share.min(1.0),
                 };
                 carried.push(CarriedLoad {

@@ -10,8 +10,9 @@ const WET: &[&str] = &[
     "UF", "UF-B", "USE", "USE-2", "NMWU", "TW", "THW", "THW-2", "THWN", "THWN-2", "XHHW", "XHHW-2",
     "RHW", "RHW-2",
 ];
-/// Listings that exclude wet places: NEC 334.12(B)(4), from memory.
-const DRY: &[&str] = &["NM", "NM-B"];
+/// Listings that exclude wet places: NEC 334.12(B)(4), 320.12; CE Code table 19 (NMD90); from memory. What is called
+/// THHN alone is mostly made as THWN, too: of that it is asked.
+const DRY: &[&str] = &["NM", "NM-B", "NMD90", "AC", "AC-90", "AC90", "BX"];
 
 impl House<'_> {
     /// Whether a kind of pathway is a wet place: in the open, in the ground, in concrete (NEC article 100, and 300.5

@@ -7,6 +7,7 @@ use nailplate::figures::drop::{Feeder, Segment, VoltageDrop};
 use nailplate::figures::fill::Fill;
 use nailplate::figures::line::{self, LineLoss, LoopResistance, LoopShare, Part, parallel};
 use nailplate::figures::load::{BreakerLoad, ContinuousLoad, Load};
+use nailplate::figures::phases::Phases;
 use nailplate::figures::ring::{Leg, Ring};
 use nailplate::figures::route::{Level, RouteLength, Slack, straight_line};
 use nailplate::figures::tied::EquivalentSize;
@@ -105,7 +106,7 @@ proptest! {
     #[test]
     fn drops(runs in prop::collection::vec((any_length(), any_number()), 0..7), nominal in any_number(), feeder in any_number()) {
         let wire = copper(WireSize::Metric(2.5), Stranding::Stranded, 70.0);
-        let segments: Vec<_> = runs.iter().map(|&(length, current)| Segment { length, wire, current: amperes(current) }).collect();
+        let segments: Vec<_> = runs.iter().map(|&(length, current)| Segment { length, wire, current: amperes(current), phases: Phases::Three }).collect();
         let share = Percent::new(feeder, "%").expect("a unit");
         for feeder in [None, Some(Feeder::Share(share)), Some(Feeder::Drop(volts(feeder)))] {
             check(VoltageDrop::of(segments.clone(), volts(nominal), feeder));
@@ -122,7 +123,7 @@ proptest! {
 
     #[test]
     fn loads(list in prop::collection::vec((any_number(), any_number(), any_number()), 0..7)) {
-        let list: Vec<Load> = list.into_iter().map(|(power, nominal, share)| Load { power: watts(power), volts: volts(nominal), share }).collect();
+        let list: Vec<Load> = list.into_iter().map(|(power, nominal, share)| Load { power: watts(power), volts: volts(nominal), phases: Phases::One, share }).collect();
         check(BreakerLoad::of(list.clone()));
         check(ContinuousLoad::of(list));
     }

@@ -6,6 +6,7 @@ use nailplate::figures::conductor::{OneWay, Stranding};
 use nailplate::figures::dip::LampDip;
 use nailplate::figures::drop::{Feeder, Segment, VoltageDrop};
 use nailplate::figures::line::{LoopResistance, Part};
+use nailplate::figures::phases::Phases;
 use nailplate::figures::ring::{Leg, Ring};
 use nailplate::units::{
     Percent,
@@ -17,6 +18,7 @@ fn run(length: f64, wire: OneWay, current: f64) -> Segment {
         length: feet(length),
         wire,
         current: amperes(current),
+        phases: Phases::One,
     }
 }
 
@@ -74,6 +76,7 @@ fn worked_examples_bs_7671() {
         length: metres(40.0),
         wire,
         current: amperes(32.0),
+        phases: Phases::One,
     };
     near("VD12", drop(vec![segment], 230.0).volts(), 23.04, 0.001);
     // VD14 and VD15: 3 % and 5 % of 230 V (BS 7671 appendix 4 table 4Ab).
@@ -83,6 +86,7 @@ fn worked_examples_bs_7671() {
             length: metres(length),
             wire,
             current: amperes(10.0),
+            phases: Phases::One,
         };
         near(id, drop(vec![segment], 230.0).value(), percent, 1e-9);
     }
@@ -129,6 +133,7 @@ fn a_stated_feeder_drop_is_added() {
         length: metres(20.0),
         wire,
         current: amperes(10.0),
+        phases: Phases::One,
     };
     let alone = drop(vec![segment], 230.0).value();
     let share = Percent::new(1.5, "%").expect("% is a share");
@@ -163,6 +168,7 @@ fn a_ring_drops_a_quarter_at_its_middle() {
         length: metres(40.0),
         wire: leg(1.0).wire,
         current: amperes(20.0),
+        phases: Phases::One,
     };
     near(
         "middle",

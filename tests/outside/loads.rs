@@ -4,6 +4,7 @@ use super::{inches, near, volts, watts};
 use nailplate::figures::Figure;
 use nailplate::figures::fill::Fill;
 use nailplate::figures::load::{BreakerLoad, ContinuousLoad, Load};
+use nailplate::figures::phases::Phases;
 use nailplate::tables::conduit::{bore, greatest_fill};
 use nailplate::units::Distance;
 
@@ -11,6 +12,7 @@ fn load(power: f64, nominal: f64) -> Load {
     Load {
         power: watts(power),
         volts: volts(nominal),
+        phases: Phases::One,
         share: 1.0,
     }
 }
@@ -23,6 +25,14 @@ fn loads_add_up() {
     let two = BreakerLoad::of(vec![load(900.0, 120.0), load(430.0, 120.0)]).expect("loads");
     near("two", two.value(), 1330.0 / 120.0, 1e-12);
     assert_eq!(two.working(), "900 W ÷ 120 V + 430 W ÷ 120 V = 11.08 A");
+    // Three phases, P = √3 × V × I (definition, power factor 1): 16 A at 400 V is 11.1 kW.
+    let three = Load {
+        phases: Phases::Three,
+        ..load(11_085.0, 400.0)
+    };
+    let three = BreakerLoad::of(vec![three]).expect("a load");
+    near("three phases", three.value(), 16.0, 1e-4);
+    assert_eq!(three.working(), "11085 W ÷ (√3 × 400 V) = 16 A");
     let half = Load {
         share: 0.6,
         ..load(900.0, 120.0)

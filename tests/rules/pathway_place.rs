@@ -45,6 +45,8 @@ fn listings_that_tell_wet_from_dry() {
         ("UF-B", &[][..], &[][..]),
         ("USE-2", &[], &[]),
         ("THHN/THWN-2", &[], &[]),
+        // NEC 320.12, from memory.
+        ("AC", &[("R1", Fault), ("R2", Fault)], &[]),
         ("XHHW-2", &[], &[]),
         ("NMWU", &[], &[]),
         ("[CMX, direct burial]", &[], &[]),

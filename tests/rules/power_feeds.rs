@@ -228,6 +228,12 @@ fn a_device_on_one_leg_of_a_multiwire_circuit() {
     for (region, volts, cores, got) in [("us", "240 V", 3, &open), ("us", "208 V", 3, &open), ("ca", "240 V", 3, &open), ("us", "240 V", 2, &burns), ("us", "277 V", 3, &burns), ("eu", "230 V", 3, &burns)] {
         assert_eq!(&at(region, volts, cores), got, "{region} {volts} {cores}");
     }
+    // 230 V between a line and the neutral of 400 V (IEC 60038): the neutral is the fourth core.
+    for (cores, is_open) in [(4, true), (3, false)] {
+        let text = plan("eu", "  C1: {breaker: 16 A, volts: 400 V, poles: 3}\n", "  x: {kind: appliance, load: 900 W, volts: 230 V}\n", "  P1: {from: C1, to: x, stock: five}\n")
+            .replace("stock:\n", &format!("stock:\n  five: {{for: power, cores: {cores} x 2.5 mm2 + earth}}\n"));
+        assert_eq!((found(&text, VOLTS).is_empty(), gaps(&text, VOLTS).len()), (is_open, usize::from(is_open)), "{text}");
+    }
 }
 
 #[test]

@@ -163,8 +163,8 @@ fn takes_mains(house: &House<'_>, index: usize) -> bool {
         && (endpoint.kind.value() != Some(&Kind::Rack) || house.with_members(index).len() == 1)
 }
 
-/// Whether a device may hang between one leg of a circuit and its neutral: the circuit starts with
-/// three cores or more, and a leg has the device's voltage (half, or 1/√3 of three phases).
+/// Whether a device may hang between one leg of a circuit and its neutral: the circuit starts with a
+/// core more than it has poles, and a leg has the device's voltage (half, or 1/√3 of three phases).
 fn may_be_one_leg(
     house: &House<'_>,
     limits: &Limits,
@@ -172,18 +172,20 @@ fn may_be_one_leg(
     device: MadeFor,
     circuit: usize,
 ) -> bool {
-    let Some(volts) = house.plan.circuits[circuit].volts.value() else {
+    let entry = &house.plan.circuits[circuit];
+    let Some(volts) = entry.volts.value() else {
         return false;
     };
-    let leg = |volts: f64| limits.fits(device, volts);
-    if !region.is_north_american() || !(leg(volts.base() / 2.0) || leg(volts.base() / 3_f64.sqrt()))
-    {
+    let leg = |parts: f64| limits.fits(device, volts.base() / parts);
+    let lines = entry.poles.value().map_or(2, |poles| poles.0.clamp(2, 3));
+    let american = region.is_north_american();
+    if !(american && leg(2.0) || (american || lines == 3) && leg(3_f64.sqrt())) {
         return false;
     }
     let run = house.first_run_to(index).map(|run| &house.plan.runs[run]);
     let stock = run.and_then(|run| house.want_stock(run).ok());
     let cores = stock.and_then(|stock| stock.cores.value());
-    cores.is_some_and(|cores| cores.count > 2)
+    cores.is_some_and(|cores| cores.count > lines)
 }
 
 fn in_rack(house: &House<'_>, index: usize) -> bool {
