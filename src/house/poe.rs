@@ -13,9 +13,9 @@ use crate::plan::{Endpoint, Entry, Poe, Run, Service};
 use crate::tables::poe::{Type, of_type};
 use crate::units::{Distance, Volts, Watts, WireSize};
 
-/// For an endpoint, the source of power over the data cable that is in it or that it is itself; none where there are
-/// several of different types.
-pub(super) type Held = HashMap<usize, Option<usize>>;
+/// For an endpoint, the sources of power over the data cable of the least and of the greatest type that are in it or that
+/// it is itself.
+pub(super) type Held = HashMap<usize, [usize; 2]>;
 
 /// A data channel by which a device is fed.
 #[derive(Debug, Clone, Copy)]
@@ -27,6 +27,25 @@ pub struct PoeWay<'h, 'p> {
     /// Type of the supply, and of the device.
     pub supplies: Type,
     pub takes: Type,
+    /// Where sources of several types stand together and it is not known which feeds it, this way is that from the
+    /// weakest.
+    pub strongest: Option<Strongest<'p>>,
+}
+
+/// The strongest of several sources.
+#[derive(Debug, Clone, Copy)]
+pub struct Strongest<'p> {
+    source: &'p Entry<Endpoint>,
+    supplies: Type,
+    /// What they stand in.
+    within: &'p Entry<Endpoint>,
+}
+
+impl Strongest<'_> {
+    /// What is missing to know which of them feeds the device.
+    pub fn doubt(&self) -> Lack {
+        Lack::absent(format!("which source in {} feeds it", self.within.id))
+    }
 }
 
 /// The standard's numbers for a type.
@@ -39,6 +58,19 @@ fn kind_of(poe: Poe) -> Result<Type, Lack> {
 }
 
 impl<'p> PoeWay<'_, 'p> {
+    /// The same way from the strongest source that may feed it.
+    #[must_use]
+    pub fn at_best(&self) -> Self {
+        let best = self.strongest.map_or((self.source, self.supplies), |best| {
+            (best.source, best.supplies)
+        });
+        Self {
+            source: best.0,
+            supplies: best.1,
+            ..*self
+        }
+    }
+
     /// Least voltage at the source.
     pub fn volts(&self) -> Volts {
         self.supplies.source_volts
@@ -147,12 +179,18 @@ impl<'p> House<'p> {
         self.poe_held.get_or_init(|| {
             let mut held = Held::new();
             let states = |at: usize| self.plan.endpoints[at].poe_supply.value().copied();
+            let of = |at: usize| states(at).map(|poe| poe as u8);
             for source in 0..self.plan.endpoints.len() {
-                let Some(of) = states(source) else { continue };
+                if of(source).is_none() {
+                    continue;
+                }
                 for host in self.hosts(source) {
-                    let known = held.entry(host).or_insert(Some(source));
-                    if known.is_none_or(|known| states(known) != Some(of)) {
-                        *known = None;
+                    let [least, most] = held.entry(host).or_insert([source; 2]);
+                    if of(source) < of(*least) {
+                        *least = source;
+                    }
+                    if of(source) > of(*most) {
+                        *most = source;
                     }
                 }
             }
@@ -181,6 +219,8 @@ impl<'p> House<'p> {
         let (mut ways, mut lacks) = (Vec::new(), None);
         for run in runs {
             let Some(channel) = self.data_channel_of(run) else {
+                // Its other end has been reported.
+                lacks = lacks.or(self.ends(run).is_none().then_some(Lack::Reported));
                 continue;
             };
             let is_here = |node: Node| node.endpoint().is_some_and(|at| here.contains(&at));
@@ -191,24 +231,33 @@ impl<'p> House<'p> {
             };
             match self.poe_supply(far) {
                 Err(lack) => lacks = lacks.or(Some(lack)),
-                Ok((source, supplies)) => ways.push(PoeWay {
+                Ok((source, supplies, strongest)) => ways.push(PoeWay {
                     device: endpoint,
                     channel,
                     source,
                     supplies,
                     takes,
+                    strongest,
                 }),
             }
         }
         if ways.is_empty() {
+            // A run that is not known to carry data may be the one.
+            let known = self
+                .runs_at(Node::of_endpoint(device))
+                .try_for_each(|run| self.want_service(run).map(|_| ()));
             let no_run = || Lack::absent(format!("a data run to {}", endpoint.id));
-            return Err(lacks.unwrap_or_else(no_run));
+            return Err(lacks.or(known.err()).unwrap_or_else(no_run));
         }
         Ok(ways)
     }
 
-    /// What supplies at the far end of a channel: the thing itself, what it stands in, or what stands there with it.
-    fn poe_supply(&self, far: Node) -> Result<(&'p Entry<Endpoint>, Type), Lack> {
+    /// What supplies at the far end of a channel: the thing itself, what it stands in, or what stands there with it; of
+    /// several the weakest, and the strongest beside it.
+    fn poe_supply(
+        &self,
+        far: Node,
+    ) -> Result<(&'p Entry<Endpoint>, Type, Option<Strongest<'p>>), Lack> {
         let endpoints = &self.plan.endpoints;
         let at = far.endpoint().ok_or(Lack::Reported)?;
         let mut outermost = at;
@@ -219,19 +268,20 @@ impl<'p> House<'p> {
                 return Err(Lack::Reported);
             }
             if let Some(own) = endpoint.poe_supply.value() {
-                return Ok((endpoint, kind_of(*own)?));
+                return Ok((endpoint, kind_of(*own)?, None));
             }
-            match self.poe_held().get(&host) {
-                Some(Some(source)) => {
-                    let source = &endpoints[*source];
-                    let of = source.poe_supply.want("poe-supply", &source.id)?;
-                    return Ok((source, kind_of(**of)?));
-                }
-                Some(None) => {
-                    let which = format!("which source in {} feeds it", endpoint.id);
-                    return Err(Lack::absent(which));
-                }
-                None => {}
+            if let Some(held) = self.poe_held().get(&host) {
+                let [least, most] = held.map(|source| &endpoints[source]);
+                let of = |source: &'p Entry<Endpoint>| {
+                    kind_of(**source.poe_supply.want("poe-supply", &source.id)?)
+                };
+                let strongest = Strongest {
+                    source: most,
+                    supplies: of(most)?,
+                    within: endpoint,
+                };
+                let several = held[0] != held[1];
+                return Ok((least, of(least)?, several.then_some(strongest)));
             }
         }
         Err(Lack::absent(format!(

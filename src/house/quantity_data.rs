@@ -47,6 +47,10 @@ impl Collector<'_, '_> {
                 }
             };
             for way in ways {
+                if let Some(strongest) = &way.strongest {
+                    self.lacks(PoePower::NAME, vec![endpoint.id.clone()], strongest.doubt());
+                    continue;
+                }
                 let runs = way.channel.runs.iter();
                 let ids = runs.map(|run| house.plan.runs[*run].id.clone());
                 let on: Vec<_> = std::iter::once(endpoint.id.clone()).chain(ids).collect();

@@ -119,6 +119,9 @@ fn where_the_source_stands() {
     starves(&at(cam, "in: rack", patch), &[], &["poe-supply of rack"]);
     let two = at(cam, "in: rack, poe-supply: type 2", patch).replace("  pot:", "  sw2: {kind: switch, in: rack, poe-supply: type 1}\n  pot:");
     starves(&two, &[], &["which source in rack feeds it"]);
+    // What the weakest of them can feed any can; what not even the strongest can is starved.
+    starves(&two.replace("load: 20 W", "load: 12 W"), &[], &[]);
+    starves(&two.replace("type 2, load: 20 W", "type 3, load: 40 W"), &[("cam", Fault)], &[]);
     // A feeder in a panel; a device in a box that the run ends at; a run on through the box.
     let fed = at(cam, "ports: 8", "  D1: {from: panel, to: pot, stock: c23, length: 90 ft}\n").replace("kind: distribution", "kind: distribution, poe-supply: type 2").replace("kind: camera", "kind: camera, in: pot");
     starves(&fed, &[], &[]);
@@ -163,6 +166,23 @@ fn bundles_over_the_table() {
         bundle(region, "", four, "stock: c24, length: 9 m, bundle: 100", &[], &[&format!("a limit for {region}")]);
         bundle(region, "", "poe: type 3, load: 40 W", "stock: c24, length: 9 m, bundle: 100", &[], &[]);
     }
+}
+
+/// Of several sources in one rack the strongest decides whether a bundle may be too hot.
+#[test]
+fn a_bundle_that_several_sources_may_feed() {
+    let at = |least: &str, device: &str, bundle: u32| {
+        plan("us", "in: rack, poe-supply: type 4", device, &format!("stock: c24, length: 9 m, bundle: {bundle}"))
+            .replace("  pot:", &format!("  sw2: {{kind: switch, in: rack, poe-supply: {least}}}\n  pot:"))
+            .replace("from: sw,", "from: patch,")
+    };
+    for least in ["type 2", "type 3"] {
+        let both = |text: &str| (found(text, HOT), gaps(text, HOT));
+        assert_eq!(both(&at(least, "poe: type 4, load: 62 W", 61)), (vec![], vec![]));
+        assert_eq!(both(&at(least, "poe: type 4, load: 62 W", 62)), (vec![], vec!["which source in rack feeds it".to_owned()]));
+        assert_eq!(both(&at(least, "poe: type 2, load: 20 W", 190)), (vec![], vec![]));
+    }
+    assert_eq!(found(&at("type 4", "poe: type 4, load: 62 W", 62), HOT), [("D1".to_owned(), Hazard)]);
 }
 
 #[test]

@@ -97,7 +97,7 @@ impl Judge<'_, '_> {
         out: &mut Report,
     ) {
         let of = &self.house.plan.runs[run].id;
-        match self.verdict(region, way, run) {
+        match self.whichever(region, way, run) {
             Err(lack) => out.loud_gap(sheet.id, of, lack),
             Ok(found) => {
                 out.checked();
@@ -105,6 +105,24 @@ impl Judge<'_, '_> {
                     out.find(self.finding(sheet, way, &hot));
                 }
             }
+        }
+    }
+
+    /// Judges by the strongest source that may feed the device: where that does not heat the bundle, none does. What only
+    /// some of them heat hangs on which it is.
+    fn whichever(
+        &self,
+        region: Region,
+        way: &PoeWay<'_, '_>,
+        run: usize,
+    ) -> Result<Option<Hot>, Lack> {
+        let found = self.verdict(region, &way.at_best(), run)?;
+        match (&way.strongest, &found) {
+            (Some(strongest), Some(_)) => match self.verdict(region, way, run)? {
+                None => Err(strongest.doubt()),
+                found => Ok(found),
+            },
+            _ => Ok(found),
         }
     }
 

@@ -34,7 +34,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             }
         };
         for way in &ways {
-            match judged(house, sheet, way, load) {
+            match whichever(house, sheet, way, load) {
                 Err(lack) => out.gap(sheet.id, &endpoint.id, lack),
                 Ok(found) => {
                     out.checked();
@@ -42,6 +42,24 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 }
             }
         }
+    }
+}
+
+/// Judges by the weakest source that may feed the device: where that does, any does. What not even the strongest can
+/// feed is starved; what lies between hangs on which it is.
+fn whichever(
+    house: &House<'_>,
+    sheet: &Sheet,
+    way: &PoeWay<'_, '_>,
+    load: Watts,
+) -> Result<Option<Finding>, Lack> {
+    let found = judged(house, sheet, way, load)?;
+    let (Some(strongest), true) = (&way.strongest, found.is_some()) else {
+        return Ok(found);
+    };
+    match judged(house, sheet, &way.at_best(), load)? {
+        None => Err(strongest.doubt()),
+        found => Ok(found),
     }
 }
 
