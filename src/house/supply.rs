@@ -84,10 +84,16 @@ impl House<'_> {
             named: vec![false; count],
             broken: vec![false; count],
         };
-        let runs = self.plan.runs.iter().map(|run| (&run.from, &run.to));
-        let conduits = self.plan.pathways.iter().map(|way| (&way.from, &way.to));
-        for (from, to) in runs.chain(conduits) {
-            let broken = from.is_bad() || to.is_bad();
+        // A run needs both of its ends, a conduit may leave them out.
+        let runs = self.plan.runs.iter().map(|run| {
+            let broken = run.from.value().is_none() || run.to.value().is_none();
+            (&run.from, &run.to, broken)
+        });
+        let conduits = self.plan.pathways.iter().map(|way| {
+            let broken = way.from.is_bad() || way.to.is_bad();
+            (&way.from, &way.to, broken)
+        });
+        for (from, to, broken) in runs.chain(conduits) {
             for end in [from, to].into_iter().filter_map(|end| end.value()) {
                 if end.thing.sort != Sort::Endpoint {
                     continue;

@@ -54,7 +54,8 @@ impl Node {
 pub struct House<'p> {
     pub plan: &'p Plan,
     pub sources: &'p Sources,
-    /// Circuits first, then endpoints; edges are runs, spare ones included.
+    /// Circuits first, then endpoints; edges are runs, spare ones included. A run of which only one end can be
+    /// read is a loop there: it reaches that end, and what keeps the other from being known has been reported.
     pub graph: UnGraph<Node, usize>,
     services: Vec<Option<Service>>,
     kinds: OnceCell<Vec<Vec<u32>>>,
@@ -97,19 +98,26 @@ impl<'p> House<'p> {
         }
         let circuits = plan.circuits.len();
         for (index, run) in plan.runs.iter().enumerate() {
-            if let (Some(from), Some(to)) = (run.from.value(), run.to.value()) {
+            let ends = [&run.from, &run.to].map(|end| end.value().map(|end| end.thing));
+            if let [Some(from), Some(to)] = [ends[0].or(ends[1]), ends[1].or(ends[0])] {
                 let at = |thing: Thing| NodeIndex::new(node_at(thing, circuits));
-                graph.add_edge(at(from.thing), at(to.thing), index);
+                graph.add_edge(at(from), at(to), index);
             }
         }
         let services = plan
             .runs
             .iter()
             .map(|run| {
-                run.carries.value().copied().or_else(|| {
-                    let stock = run.stock.value()?;
-                    plan.stock[stock.at()].service.value().copied()
-                })
+                let stock = run.stock.value().map(|stock| &plan.stock[stock.at()]);
+                let stated = run.carries.value().copied();
+                let stated = stated.or_else(|| stock?.service.value().copied());
+                // What could not be read of the cable is reported and is no gap, and nothing but power comes from a
+                // breaker.
+                let unread =
+                    run.stock.is_bad() || stock.is_some_and(|stock| stock.service.is_bad());
+                let ends = [&run.from, &run.to].map(|end| end.value().map(|end| end.thing.sort));
+                let fed = unread && !run.carries.is_bad() && ends.contains(&Some(Sort::Circuit));
+                stated.or(fed.then_some(Service::Power))
             })
             .collect();
         let mut members = vec![Vec::new(); plan.endpoints.len()];
@@ -192,7 +200,8 @@ impl<'p> House<'p> {
         Some(&self.plan.endpoints[node.endpoint()?])
     }
 
-    /// What a run carries: its own word, else what its stock is made for.
+    /// What a run carries: its own word, else what its stock is made for; power where that could
+    /// not be read and it ends at a circuit.
     pub fn service(&self, run: usize) -> Option<Service> {
         self.services[run]
     }

@@ -25,9 +25,9 @@ pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
     check_part::peaks(&mut plan.endpoints, findings);
     points(plan, findings);
     ties(plan, findings);
+    ends(plan, findings);
     let plan = &*plan;
     splits(plan, findings);
-    ends(plan, findings);
     let within = |index: usize| -> Vec<Holder> {
         let within = plan.endpoints[index].within.stated();
         within.map(Holder::of).into_iter().collect()
@@ -251,9 +251,11 @@ fn splits(plan: &Plan, findings: &mut Vec<Finding>) {
     }
 }
 
-/// A run from a thing to itself; only a ring may return to its circuit, and not in one run.
-fn ends(plan: &Plan, findings: &mut Vec<Finding>) {
-    for run in &plan.runs {
+/// A run from a thing to itself; only a ring may return to its circuit, and not in one run. Its other
+/// end counts as not read: what it does not reach is not told once more.
+fn ends(plan: &mut Plan, findings: &mut Vec<Finding>) {
+    for at in 0..plan.runs.len() {
+        let run = &plan.runs[at];
         let (Field::Stated(from), Field::Stated(to)) = (&run.from, &run.to) else {
             continue;
         };
@@ -276,6 +278,7 @@ fn ends(plan: &Plan, findings: &mut Vec<Finding>) {
         .with_mark(from.span, "it starts here");
         finding.put_right = Some("name the endpoint at its other end".into());
         findings.push(finding);
+        plan.runs[at].body.to = Field::Bad;
     }
 }
 

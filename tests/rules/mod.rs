@@ -20,6 +20,8 @@ mod fire_more;
 #[rustfmt::skip]
 mod guards;
 #[rustfmt::skip]
+mod half_read;
+#[rustfmt::skip]
 mod framing;
 mod line;
 mod many;
