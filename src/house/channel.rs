@@ -61,6 +61,12 @@ pub struct Lines {
 const MOST_STEPS: usize = 1_000_000;
 
 impl Line {
+    /// Whether all its runs go from its source to one and the same end, as where a speaker is wired twice.
+    pub fn is_side_by_side(&self) -> bool {
+        let end = |step: &Step| step.before.is_none() && step.end == self.steps[0].end;
+        self.tangle.is_some() && self.goes_on.is_none() && self.steps.iter().all(end)
+    }
+
     /// Steps of all ways from the source to the far ends together. A step stands behind the one
     /// before it, so one pass is enough.
     fn total_steps(&self) -> usize {

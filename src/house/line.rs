@@ -168,6 +168,18 @@ impl<'p> House<'p> {
         beyond: &[Result<Ohms, Lack>],
     ) -> Result<ChannelLoop, Lack> {
         self.follow(channel.line)?;
+        self.loop_alone(channel, beyond)
+    }
+
+    /// The same for a channel taken by itself, whatever else is in its line.
+    ///
+    /// # Errors
+    /// A missing length, stock, core or impedance, or a far end that is no speaker.
+    pub(super) fn loop_alone(
+        &self,
+        channel: &Channel<'_>,
+        beyond: &[Result<Ohms, Lack>],
+    ) -> Result<ChannelLoop, Lack> {
         let end = self
             .endpoint(channel.end)
             .filter(|end| is_passive_speaker(end));

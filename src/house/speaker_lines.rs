@@ -36,7 +36,14 @@ impl House<'_> {
             lines
                 .map(|(line, index)| {
                     let (mut channels, mut most) = (0, Some(0.0_f64));
-                    for (_, found) in self.speaker_channels(line) {
+                    let beyond = self.beyond(line);
+                    for channel in line.channels() {
+                        // Runs side by side feed the speaker together, or a part of it each: none keeps more
+                        // than it would alone.
+                        let found = match line.is_side_by_side() {
+                            true => self.loop_alone(&channel, &beyond),
+                            false => self.speaker_loop(&channel, &beyond),
+                        };
                         let share = found.and_then(|found| found.share());
                         most = most
                             .zip(share.ok())

@@ -95,6 +95,11 @@ impl<'a> Thicker<'a> {
         let run = &house.plan.runs[self.runs[self.worst()]];
         let cores = house.want_stock(run).ok();
         let size = cores.and_then(|stock| Some(stock.cores.value()?.size));
+        // What is offered is of copper, which goes without saying where the present cable is.
+        let copper = match cores.is_none_or(|stock| house.is_taken_as_copper(stock)) {
+            true => "",
+            false => " of copper",
+        };
         let sizes = match size {
             Some(WireSize::Metric(_)) => &METRIC_SIZES,
             _ => &AWG_SIZES,
@@ -103,14 +108,16 @@ impl<'a> Thicker<'a> {
         let size = smallest_size(segments, sizes, Stranding::Stranded, 1, &does);
         let mut ways = Vec::new();
         if let Some(size) = size {
-            ways.push(format!("pull {size} or thicker"));
+            ways.push(format!("pull {size}{copper} or thicker"));
             // What is hard to bend is not offered alone.
             let bends = |size: &&WireSize| size.area() < STIFF.area();
             let bending: Vec<WireSize> = sizes.iter().filter(bends).copied().collect();
             if !bends(&&size)
                 && let Some(size) = smallest_size(segments, &bending, Stranding::Stranded, 2, &does)
             {
-                ways.push(format!("pull 4 cores of {size} and tie 2 for each leg"));
+                ways.push(format!(
+                    "pull 4 cores of {size}{copper} and tie 2 for each leg"
+                ));
             }
         }
         if let Some(tied) = tied_cores(segments, &does) {

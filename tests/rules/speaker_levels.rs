@@ -185,3 +185,31 @@ fn thicker_without_idle_cores() {
     let spare = front.clone() + "  S2: {from: amp, to: a, stock: thin, length: 60 ft, spare: yes}\n";
     assert!(edited(&spare, UNDER).contains("tie: 2"));
 }
+
+/// Two lines to one speaker, for its bass and its treble, or both for all of it: neither keeps more than it would alone.
+#[test]
+fn a_speaker_wired_twice() {
+    let twice = |length: &str, more: &str| {
+        plan("us", "s: {for: speaker, cores: 2 x 16 AWG}", "", "a: {kind: speaker, impedance: 8 ohm}; b: {kind: speaker, impedance: 8 ohm}",
+            &format!("S1: {{from: amp, to: a, stock: s, length: 40 ft}}; S2: {{from: amp, to: a, stock: s, length: {length}}}{more}"))
+    };
+    for rule in [LOST, UNDER] {
+        exactly(&twice("40 ft", ""), rule, &[], &[]);
+        assert_eq!(reviewed(&twice("40 ft", ""), rule).checks, 2);
+        // Over the limit alone: whether they lie side by side or not would have to be known.
+        let which = "which run goes on as which at a";
+        exactly(&twice("70 ft", ""), rule, &[], &[which, which]);
+        exactly(&twice("40 ft", "; S3: {from: a, to: b, stock: s, length: 4 ft}"), rule, &[], &[which, which]);
+    }
+}
+
+#[test]
+fn what_is_offered_in_the_place_of_clad_aluminium_is_of_copper() {
+    let words = |material: &str| {
+        let stock = format!("s: {{for: speaker, cores: 2 x 14 AWG, material: {material}}}");
+        let text = plan("us", &stock, "", "a: {kind: speaker, impedance: 8 ohm}", "S1: {from: amp, to: a, stock: s, length: 60 ft}");
+        reviewed(&text, UNDER).findings.first().and_then(|found| found.put_right.clone())
+    };
+    assert_eq!(words("copper"), None);
+    assert_eq!(words("copper-clad-aluminium").as_deref(), Some("pull 14 AWG of copper or thicker, or tie 2 cores of the present size for each leg"));
+}
