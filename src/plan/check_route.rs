@@ -1,6 +1,9 @@
 //! A conduit whose route is unlike the length or the bends that are stated beside it.
 
-use super::field::{Entry, Field};
+use super::field::{Entry, Field, Stated};
+use super::pathway::Bend;
+use super::quantity::Bounded;
+use super::shape::List;
 use super::{Pathway, Stretch};
 use crate::findings::{Finding, Level};
 use crate::units::{figure3, plain};
@@ -13,14 +16,35 @@ const ARC: f64 = 0.3048;
 /// A rounding of angles, in degree.
 const ROUNDING: f64 = 0.5;
 
-/// Reports routes that do not fit what is stated beside them, and takes those as not read.
+/// Reports routes that do not fit what is stated beside them, and takes those as not read. Bends that only the route
+/// tells are in no doubt where it is the lengths that differ: they count as stated.
 pub(super) fn routes(pathways: &mut [Entry<Pathway>], findings: &mut Vec<Finding>) {
     for way in pathways {
         if let Some(finding) = unlike(way) {
             findings.push(finding);
+            if way.bends.is_absent() {
+                way.body.bends = routed_bends(way);
+            }
             way.body.route = Field::Bad;
         }
     }
+}
+
+fn routed_bends(way: &Entry<Pathway>) -> Field<List<Bend>> {
+    let Some(route) = way.route.stated() else {
+        return Field::Absent;
+    };
+    let bends = route.iter().filter_map(|stretch| match stretch.value {
+        Stretch::Bend(angle) => Some(Stated {
+            value: Bounded(angle),
+            span: stretch.span,
+        }),
+        Stretch::Straight(_) => None,
+    });
+    Field::Stated(Stated {
+        value: List(bends.collect()),
+        span: route.span,
+    })
 }
 
 fn unlike(way: &Entry<Pathway>) -> Option<Finding> {

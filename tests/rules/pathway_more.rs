@@ -169,6 +169,12 @@ fn a_route_unlike_the_rest_is_a_mistake() {
     let text = plan("us", &format!("{route}, bends: [180 deg, 181 deg]"), "for: data", "for: power", &[]);
     check(&text, "pathway.overbent", &[Fault], &[]);
     check(&text, LENGTH, &[], &[]);
+    // Where only the lengths differ, the bends are those of the route.
+    for (bends, expected) in [("270 deg, 8 ft, 90 deg", &[][..]), ("270 deg, 8 ft, 91 deg", &[Fault][..])] {
+        let text = plan("us", &format!("length: 20 ft, route: [12 ft, {bends}, 14 ft]"), "for: data", "for: power", &[]);
+        check(&text, "pathway.overbent", expected, &[]);
+        check(&text, "pathway.overpulled", &[], &[]);
+    }
 }
 
 #[test]
