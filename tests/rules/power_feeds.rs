@@ -141,6 +141,21 @@ fn every_load_has_a_feed() {
     assert!(found(&with("kind: display", data), "plan.loose-end").is_empty());
     assert_eq!(gaps(&with("kind: camera", data), NONE), ["poe or load of x"]);
     assert_eq!(found(&with("kind: camera, load: 6 W", data), NONE), fault);
+    // A control, data or coaxial run may feed what is made for low voltage; the plan can say so by a circuit.
+    for (service, volts) in [("control", "24 V"), ("data", "12 V"), ("coax", "60 V")] {
+        let line = format!("  K1: {{from: C1, to: o, stock: w12}}\n  K2: {{from: o, to: x, stock: d, carries: {service}}}\n");
+        let at = |volts: &str, line: &str| with(&format!("kind: motor, load: 30 W, volts: {volts}"), line);
+        assert_eq!((found(&at(volts, &line), NONE), gaps(&at(volts, &line), NONE)), (vec![], vec![format!("a circuit of {volts} that feeds x")]));
+        assert_eq!(found(&at("61 V", &line), NONE), fault);
+        assert_eq!(found(&at(volts, &line.replace("coax}", "coax, spare: yes}").replace("control}", "control, spare: yes}").replace("data}", "data, spare: yes}")), NONE), fault);
+        assert_eq!(found(&at(volts, &line.replace(service, "speaker")), NONE), fault);
+    }
+    let words = |kind: &str| {
+        let text = with(&format!("kind: {kind}, load: 30 W"), "  P1: {from: C1, to: o, stock: w12}\n  K1: {from: o, to: x, stock: d, carries: control}\n");
+        reviewed(&text, NONE).findings[0].put_right.clone().unwrap_or_default()
+    };
+    assert_eq!(words("motor"), "draw a power run to x, or say at which outlet it is plugged in (`at-outlet`); or say its `volts` if K1 feeds it with low voltage");
+    assert!(!words("projector").contains("volts"));
     assert_eq!(gaps(&with("room: ", data), NONE), ["kind of x"]);
     // The rest has been reported.
     for bad in ["kind: light, load: 9 W, at-outlet: nothing", "kind: lihgtt, load: 9 W"] {

@@ -1,13 +1,27 @@
 //! A load that no circuit reaches.
 
+use serde::Deserialize;
+
 use crate::findings::{Finding, Id, Lack, Report};
 use crate::house::{House, Node, is_consumer};
 use crate::plan::{Endpoint, EndpointKind as Kind, Entry, Service};
-use crate::rules::Sheet;
+use crate::rules::{Limit, Sheet, over};
+use crate::units::Volts;
 
-pub use crate::rules::NoLimits as Limits;
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    /// Up to this, signal cable may feed a device.
+    low_voltage: Limit<Volts>,
+}
+
+/// What may feed a device of low voltage besides what it is pulled for.
+const MAY_FEED: [Service; 3] = [Service::Control, Service::Data, Service::Coax];
 
 pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
+    let Some(limits) = sheet.limits::<Limits>() else {
+        return;
+    };
     let mut loads = (0..house.plan.endpoints.len()).filter(|at| is_load(house, *at));
     if house.plan.circuits.is_empty() {
         // A plan of signal cable only: its power is drawn elsewhere, or forgotten.
@@ -35,7 +49,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         {
             continue;
         }
-        match unsure(house, index) {
+        match unsure(house, limits, index) {
             Some(lack) => out.gap(sheet.id, &endpoint.id, lack),
             None => {
                 out.checked();
@@ -87,12 +101,14 @@ fn is_bare(outlet: &Endpoint, named: bool) -> bool {
 }
 
 /// What is missing to know that an endpoint draws power and has none.
-fn unsure(house: &House<'_>, index: usize) -> Option<Lack> {
+fn unsure(house: &House<'_>, limits: &Limits, index: usize) -> Option<Lack> {
     let endpoint = &house.plan.endpoints[index];
     let stated = endpoint.load.value().is_some();
     if !stated && let Err(lack) = endpoint.kind.want("kind", &endpoint.id) {
         return Some(lack);
     }
+    let low = endpoint.volts.value().map(|volts| **volts);
+    let low = low.filter(|volts| !over(volts.base(), limits.low_voltage.value.base()));
     let mut data = false;
     for at in outlets(house, index)
         .into_iter()
@@ -102,7 +118,13 @@ fn unsure(house: &House<'_>, index: usize) -> Option<Lack> {
             match house.want_service(run) {
                 // It may be the run that feeds it.
                 Err(lack) if !house.is_spare(run) => return Some(lack),
-                Ok(Service::Data) => data = true,
+                Ok(service) if MAY_FEED.contains(&service) => {
+                    if let (Some(volts), false) = (low, house.is_spare(run)) {
+                        let circuit = format!("a circuit of {volts} that feeds {}", endpoint.id);
+                        return Some(Lack::absent(circuit));
+                    }
+                    data |= service == Service::Data;
+                }
                 _ => {}
             }
         }
@@ -161,10 +183,22 @@ fn finding(house: &House<'_>, sheet: &Sheet, index: usize) -> Finding {
             } else {
                 ""
             };
+            let may_feed = |service: &Service| house.live_runs_at(index, *service).first().copied();
+            let small = matches!(
+                endpoint.kind.value(),
+                Some(Kind::Motor | Kind::Sensor | Kind::Keypad | Kind::Amplifier)
+            );
+            let low = match MAY_FEED.iter().find_map(may_feed) {
+                Some(run) if small && endpoint.volts.is_absent() => {
+                    let run = &house.plan.runs[run].id;
+                    format!("; or say its `volts` if {run} feeds it with low voltage")
+                }
+                _ => String::new(),
+            };
             (
                 format!("{id} is reached by no circuit"),
                 format!(
-                    "draw a power run to {id}, or say at which outlet it is plugged in (`at-outlet`){poe}"
+                    "draw a power run to {id}, or say at which outlet it is plugged in (`at-outlet`){poe}{low}"
                 ),
             )
         }
