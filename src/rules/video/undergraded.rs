@@ -149,7 +149,7 @@ fn finding(
     };
     let put_right = match weakest_for(rate.value()) {
         Some(grade) => format!(
-            "pull a {} cable or better, or show a picture of less rate",
+            "pull {} cable or better, or show a picture of less rate",
             grade.name
         ),
         None => {
