@@ -93,6 +93,8 @@ pub struct Wiring<'a, 'p> {
     pub circuit: usize,
     ring: HashSet<usize>,
     ring_nodes: HashSet<Node>,
+    /// It says that it is a ring, and the run that would close it may be one that could not be read.
+    may_close: bool,
 }
 
 impl<'a, 'p> Wiring<'a, 'p> {
@@ -111,6 +113,16 @@ impl<'a, 'p> Wiring<'a, 'p> {
             .filter_map(|run| house.ends(*run))
             .flat_map(|(from, to)| [from, to]);
         let ring_nodes = ends.filter(|node| node.endpoint().is_some()).collect();
+        let says = house.plan.circuits[circuit].ring.value();
+        let is_open = holds && says.is_some_and(|says| says.0) && ring.is_empty();
+        let may_close = is_open && {
+            let unread = |run: usize| house.ends(run).is_none() && !house.is_spare(run);
+            let tree = house.tree(circuit);
+            let below = tree.iter().map(|reached| reached.node);
+            std::iter::once(Node::of_circuit(circuit))
+                .chain(below)
+                .any(|node| house.runs_at(node).any(unread))
+        };
         Self {
             house,
             ring_terms,
@@ -118,6 +130,7 @@ impl<'a, 'p> Wiring<'a, 'p> {
             circuit,
             ring,
             ring_nodes,
+            may_close,
         }
     }
 
@@ -153,6 +166,9 @@ impl<'a, 'p> Wiring<'a, 'p> {
     /// # Errors
     /// What is missing of the run or its stock, or the table that the program does not hold.
     pub fn allowed(&self, run: usize) -> Result<Allowed, Lack> {
+        if self.may_close {
+            return Err(Lack::Reported);
+        }
         let entry = &self.house.plan.runs[run];
         self.allows(entry, self.house.want_stock(entry)?, self.place(run))
     }

@@ -107,3 +107,24 @@ fn a_device_whose_run_is_of_unknown_cable() {
     exactly(&plan(""), "data.poe-starved", &[], &["stock of D1"]);
     exactly(&plan(", carries: video"), "data.poe-starved", &[], &["a data run to cam"]);
 }
+
+/// A ring whose last run does not get back is no ring; one whose last run could not be read may be.
+#[test]
+fn a_ring_that_an_unread_run_may_close() {
+    use nailplate::findings::Level::Hazard;
+    let plan = |ring: &str, last: &str| {
+        format!(
+            "nailplate: 1\nregion: gb\nstock: {{te: {{for: power, cores: 2 x 2.5 mm2 + 1.5 mm2 earth, rating: Eca, material: copper}}}}\n\
+             circuits: {{R1: {{breaker: 32 A, volts: 230 V{ring}}}}}\nendpoints: {{a: {{kind: outlet}}, b: {{kind: outlet}}}}\n\
+             runs:\n  P1: {{from: R1, to: a, stock: te, method: C}}\n  P2: {{from: a, to: b, stock: te, method: C}}\n  P3: {{{last}, stock: te, method: C}}\n"
+        )
+    };
+    let rule = "power.breaker-over-wire";
+    exactly(&plan(", ring: yes", "from: b, to: R1"), rule, &[], &[]);
+    exactly(&plan(", ring: yes", "from: b, to: a"), rule, &[("R1", Hazard)], &[]);
+    for last in ["from: b, to: b", "from: b, to: R9", "to: R1", "from: nowhere, to: R1"] {
+        exactly(&plan(", ring: yes", last), rule, &[], &[]);
+        exactly(&plan("", last), rule, &[("R1", Hazard)], &[]);
+        exactly(&plan(", ring: yes", &format!("{last}, spare: yes")), rule, &[("R1", Hazard)], &[]);
+    }
+}
