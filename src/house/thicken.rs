@@ -98,7 +98,12 @@ impl<'a> Thicker<'a> {
         // What is offered is of copper, which goes without saying where the present cable is.
         let copper = match cores.is_none_or(|stock| house.is_taken_as_copper(stock)) {
             true => "",
-            false => " of copper",
+            false => " copper",
+        };
+        let along = if self.runs.len() > 1 {
+            " all the way"
+        } else {
+            ""
         };
         let sizes = match size {
             Some(WireSize::Metric(_)) => &METRIC_SIZES,
@@ -108,7 +113,7 @@ impl<'a> Thicker<'a> {
         let size = smallest_size(segments, sizes, Stranding::Stranded, 1, &does);
         let mut ways = Vec::new();
         if let Some(size) = size {
-            ways.push(format!("pull {size}{copper} or thicker"));
+            ways.push(format!("pull {size}{copper} or thicker{along}"));
             // What is hard to bend is not offered alone.
             let bends = |size: &&WireSize| size.area() < STIFF.area();
             let bending: Vec<WireSize> = sizes.iter().filter(bends).copied().collect();
@@ -116,12 +121,14 @@ impl<'a> Thicker<'a> {
                 && let Some(size) = smallest_size(segments, &bending, Stranding::Stranded, 2, &does)
             {
                 ways.push(format!(
-                    "pull 4 cores of {size}{copper} and tie 2 for each leg"
+                    "pull 4 cores of {size}{copper}{along} and tie 2 for each leg"
                 ));
             }
         }
         if let Some(tied) = tied_cores(segments, &does) {
-            ways.push(format!("tie {tied} cores of the present size for each leg"));
+            ways.push(format!(
+                "tie {tied} cores of the present size for each leg{along}"
+            ));
         }
         if ways.is_empty() {
             return "no common size is enough: stand the amplifier nearer to the speaker".into();

@@ -143,7 +143,7 @@ fn taps_along_a_line() {
     let says = &reviewed(&line("160 W"), HIGH).findings[0].says;
     assert!(says.starts_with("S1 with S2 and S3 keeps"), "{says}");
     let put_right = reviewed(&line("160 W"), HIGH).findings[0].put_right.clone();
-    assert_eq!(put_right.as_deref(), Some("pull 2.5 mm2 or thicker, or tie 2 cores of the present size for each leg; or set the taps lower"));
+    assert_eq!(put_right.as_deref(), Some("pull 2.5 mm2 or thicker all the way, or tie 2 cores of the present size for each leg all the way; or set the taps lower"));
 }
 
 #[test]
@@ -211,5 +211,5 @@ fn what_is_offered_in_the_place_of_clad_aluminium_is_of_copper() {
         reviewed(&text, UNDER).findings.first().and_then(|found| found.put_right.clone())
     };
     assert_eq!(words("copper"), None);
-    assert_eq!(words("copper-clad-aluminium").as_deref(), Some("pull 14 AWG of copper or thicker, or tie 2 cores of the present size for each leg"));
+    assert_eq!(words("copper-clad-aluminium").as_deref(), Some("pull 14 AWG copper or thicker, or tie 2 cores of the present size for each leg"));
 }
