@@ -83,7 +83,7 @@ pub fn insulation(printed: &str, wet: bool) -> Column {
     let best = if wet { &TABLE.wet_90 } else { &TABLE.dry_90 };
     let known = |word: &str| TABLE.beside.iter().any(|beside| beside == word);
     let mut types = words(&upper).filter(|word| !known(word));
-    match (among(best), types.all(|word| among_60(word))) {
+    match (among(best), types.all(among_60)) {
         (true, _) => Column::C90,
         (false, true) => Column::C60,
         (false, false) => Column::C75,

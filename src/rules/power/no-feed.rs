@@ -107,7 +107,7 @@ fn unsure(house: &House<'_>, limits: &Limits, index: usize) -> Option<Lack> {
     if !stated && let Err(lack) = endpoint.kind.want("kind", &endpoint.id) {
         return Some(lack);
     }
-    let low = endpoint.volts.value().map(|volts| **volts);
+    let low = endpoint.made_for().map(|(_, greatest)| greatest);
     let low = low.filter(|volts| !over(volts.base(), limits.low_voltage.value.base()));
     let mut data = false;
     for at in outlets(house, index)
