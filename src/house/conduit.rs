@@ -1,17 +1,22 @@
 //! Which runs lie in which pathway, and figures of conduits.
 
 use super::topology::{House, small};
+use super::wiring::is_jacketed;
 use crate::figures::fill::Fill;
 use crate::findings::Lack;
-use crate::plan::{DEEPEST, Entry, Pathway, PathwayKind, Service};
+use crate::plan::{DEEPEST, Entry, Pathway, PathwayKind, Service, Stock};
 use crate::tables::conduit;
-use crate::units::{Degrees, Distance, split_number};
+use crate::units::{Degrees, Distance, split_number, unit};
 
 /// A cable in a conduit.
 #[derive(Debug, Clone, Copy)]
 pub struct Occupant {
     pub run: usize,
     pub diameter: Distance,
+    /// As how many cables it counts: single conductors each for itself.
+    pub counts: usize,
+    /// How often its diameter lies in the conduit: that of one conductor as often as there are.
+    pub times: usize,
 }
 
 /// What is in a conduit, as far as it is known.
@@ -23,6 +28,8 @@ pub struct Filling {
     pub occupants: Vec<Occupant>,
     /// All cables.
     pub cables: usize,
+    /// As how many the code's table counts them: single conductors each for itself.
+    pub counted: usize,
     pub has_power: bool,
     /// Something in it is power, or signal of Class 2 or 3: all but coax and fibre.
     pub has_class: bool,
@@ -46,11 +53,42 @@ impl Filling {
     pub fn counted(&self) -> String {
         let (known, all) = (self.occupants.len(), self.cables);
         match all {
+            _ if known == all && self.counted > all => format!("{} conductors", self.counted),
             _ if known < all => format!("{known} of its {all} cables"),
             1 => "1 cable".to_owned(),
             _ => format!("{all} cables"),
         }
     }
+
+    /// The diameters of what is known.
+    pub fn diameters(&self) -> Vec<Distance> {
+        diameters(&self.occupants)
+    }
+}
+
+fn diameters(occupants: &[Occupant]) -> Vec<Distance> {
+    let each = |cable: &Occupant| std::iter::repeat_n(cable.diameter, cable.times);
+    occupants.iter().flat_map(each).collect()
+}
+
+/// How many single conductors a stock is, and how many of them its diameter holds. A circle in which not even their
+/// metal and a little insulation had room is that of one of them.
+fn singles(stock: &Entry<Stock>, diameter: Distance) -> (usize, usize) {
+    /// Insulated building wire over its metal: 1.6 times for 14 AWG THHN, 1.3 for 6 AWG and more (NEC chapter 9
+    /// table 5, from memory).
+    const INSULATED: f64 = 1.25;
+    let Some(cores) = stock.cores.value() else {
+        return (1, 1);
+    };
+    if is_jacketed(stock) != Ok(false) {
+        return (1, 1);
+    }
+    let count = (cores.count + u32::from(cores.earth)) as usize;
+    let metal = cores.size.area().get::<unit::square_meter>() * 4.0 / std::f64::consts::PI;
+    #[expect(clippy::cast_precision_loss, reason = "a count of cores")]
+    let together = count as f64 * metal * INSULATED * INSULATED;
+    let one = together > diameter.base() * diameter.base();
+    (count, if one { count } else { 1 })
 }
 
 impl House<'_> {
@@ -148,11 +186,17 @@ impl House<'_> {
         let mut lack = None;
         for run in self.runs_in(conduit) {
             let run = *run as usize;
-            let diameter = self
-                .want_stock(&self.plan.runs[run])
-                .and_then(|stock| Ok(stock.diameter.want("diameter", &stock.id)?.value.larger()));
-            match diameter {
-                Ok(diameter) => occupants.push(Occupant { run, diameter }),
+            let known = self.want_stock(&self.plan.runs[run]).and_then(|stock| {
+                let diameter = stock.diameter.want("diameter", &stock.id)?.value.larger();
+                Ok((diameter, singles(stock, diameter)))
+            });
+            match known {
+                Ok((diameter, (counts, times))) => occupants.push(Occupant {
+                    run,
+                    diameter,
+                    counts,
+                    times,
+                }),
                 Err(missing) => lack = Some(lack.unwrap_or(missing)),
             }
         }
@@ -166,10 +210,7 @@ impl House<'_> {
     pub fn fill(&self, index: usize) -> Result<(Fill, Vec<Occupant>, Option<Lack>), Lack> {
         let bore = self.bore(&self.plan.pathways[index])?;
         let (occupants, lack) = self.occupants(index);
-        let fill = Fill::of(
-            bore,
-            occupants.iter().map(|occupant| occupant.diameter).collect(),
-        );
+        let fill = Fill::of(bore, diameters(&occupants));
         Ok((fill.ok_or(Lack::Reported)?, occupants, lack))
     }
 
@@ -201,10 +242,13 @@ impl House<'_> {
             .map(|cable| cable.diameter)
             .max_by(|a, b| a.base().total_cmp(&b.base()));
         let cables = self.runs_in(index).len();
+        let counts: usize = occupants.iter().map(|cable| cable.counts).sum();
+        let counted = cables - occupants.len() + counts;
         Ok(Filling {
             fill,
             occupants,
             cables,
+            counted,
             has_power,
             has_class,
             thickest_signal,

@@ -136,7 +136,7 @@ impl<'p> House<'p> {
                     let own = own.map(|diameter| (index, diameter));
                     let cables: Vec<_> = others
                         .iter()
-                        .map(|o| (o.run, o.diameter))
+                        .flat_map(|o| std::iter::repeat_n((o.run, o.diameter), o.times))
                         .chain(own)
                         .collect();
                     let thickest = |of: &dyn Fn(usize) -> bool| {

@@ -68,7 +68,7 @@ impl FillLimits {
     ) -> Result<bool, Lack> {
         if let Some(thickest) = filling.thickest_signal {
             let allowed = self
-                .allowed(conduit, filling, filling.cables + 1, region)
+                .allowed(conduit, filling, filling.counted + 1, region)
                 .value
                 .number();
             if !filling

@@ -71,6 +71,22 @@ fn published_fills() {
 }
 
 #[test]
+fn single_conductors_count_each() {
+    let wire = |rating: &str, diameter: &str, runs: usize| vec![format!("for: power, cores: 2 x 12 AWG + earth, rating: {rating}, diameter: {diameter}"); runs];
+    // NEC annex C, table C.1, from memory: 9 conductors of 12 AWG THHN (0.130 in, chapter 9 table 5) in EMT 1/2, 16 in 3/4.
+    for (size, runs, expected) in [("1/2", 3, &[][..]), ("1/2", 4, &[Hazard]), ("3/4", 5, &[]), ("3/4", 6, &[Hazard])] {
+        full("us", &format!("make: EMT, size: {size}, length: 9 ft"), &[wire("THHN", "0.130 in", runs)], expected);
+    }
+    // Two runs are six conductors, so 40 % holds, where two cables have 31 %. What has room for three is no conductor's own.
+    full("us", "bore: 0.5 in, length: 9 ft", &[wire("THHN", "0.22 in", 2)], &[]);
+    full("us", "bore: 0.5 in, length: 9 ft", &[wire("NM-B", "0.22 in", 2)], &[Hazard]);
+    let text = plan("us", "make: EMT, size: 1/2, length: 9 ft", &[wire("THHN", "0.130 in", 1)[0].as_str(); 4]);
+    let finding = &super::reviewed(&text, OVERFULL).findings[0];
+    assert_eq!(finding.says, "c is 52.4 % full with 12 conductors, allowed is 40 %");
+    assert_eq!(finding.figure.as_ref().map(|figure| figure.working.as_str()), Some("12 × (0.13 in)² ÷ (0.622 in)² = 52.4 %"));
+}
+
+#[test]
 fn a_nipple_may_be_fuller() {
     let eight = [cables("data", "2.6 mm", 8)]; // 54 %
     full("us", "bore: 10 mm, length: 24 in", &eight, &[]);

@@ -77,12 +77,8 @@ fn no_room(
     region: Region,
 ) -> Finding {
     let conduit = &house.plan.pathways[index];
-    let limit = limits.allowed(conduit, filling, filling.cables + 1, region);
-    let mut cables: Vec<Distance> = filling
-        .occupants
-        .iter()
-        .map(|cable| cable.diameter)
-        .collect();
+    let limit = limits.allowed(conduit, filling, filling.counted + 1, region);
+    let mut cables = filling.diameters();
     cables.push(thickest);
     let with_one_more = |bore| Fill::of(bore, cables.clone());
     let more = house.bore(conduit).ok().and_then(with_one_more);

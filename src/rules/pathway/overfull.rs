@@ -30,7 +30,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let cables = if house.inner_conduit(index).is_some() {
             1
         } else {
-            filling.cables
+            filling.counted
         };
         let limit = limits.allowed(conduit, &filling, cables, region);
         if FillLimits::is_over(filling.fill.value(), limit) {
@@ -145,13 +145,7 @@ impl Case<'_, '_> {
             return None;
         }
         self.house.larger_size(self.index, |bore| {
-            let cables = self
-                .filling
-                .occupants
-                .iter()
-                .map(|cable| cable.diameter)
-                .collect();
-            Fill::of(bore, cables)
+            Fill::of(bore, self.filling.diameters())
                 .is_some_and(|fill| !FillLimits::is_over(fill.value(), self.limit))
         })
     }
