@@ -1,6 +1,6 @@
 //! Power stock that does not say its metal, and what the power rules advise.
 
-use nailplate::findings::Level::{Advice, Hazard};
+use nailplate::findings::Level::{Advice, Fault, Hazard};
 
 use super::{edited, found, gaps, reviewed};
 
@@ -37,6 +37,39 @@ fn three_phases() {
     let review = reviewed(&at("eu", "breaker: 16 A, volts: 400 V, poles: 3", "7000 W", ", length: 130 m"), DROP);
     let figure = review.findings[0].figure.as_ref().expect("a figure");
     assert_eq!(figure.working, "√3 × 130 m × 8.87 Ω/km × 10.1 A = 20.2 V, 5.04 % of 400 V at 70 °C; drop ahead of C1's breaker not stated and not counted");
+}
+
+/// NEC 210.23(A)(1): one load on a plug takes no more than 80 % of a circuit of 15 or 20 A that feeds more; that a circuit of its
+/// own is another matter is from memory.
+#[test]
+fn one_device_on_a_plug() {
+    let at = |region: &str, breaker: &str, load: &str, more: &str| {
+        let text = one(region, &format!("breaker: {breaker}, volts: 120 V"), "cores: 2 x 10 AWG + earth, rating: NM-B, material: copper", "kind: outlet", "");
+        text.replace("runs:\n", &format!("  b: {{kind: amplifier, load: {load}, at-outlet: a}}\n  c: {{kind: {more}}}\nruns:\n  P2: {{from: a, to: c, stock: w}}\n"))
+    };
+    for (region, breaker, load, more, wrong) in [
+        ("us", "15 A", "1440 W", "outlet", false), ("us", "15 A", "1450 W", "outlet", true), ("us", "15 A", "1450 W", "box", false), ("us", "20 A", "1920 W", "outlet", false), ("us", "20 A", "1930 W", "light, load: 10 W", true),
+        ("us", "30 A", "3400 W", "outlet", false), ("ca", "15 A", "1450 W", "outlet", false),
+    ] {
+        let expected = if wrong { vec![("C1".to_owned(), Fault)] } else { vec![] };
+        assert_eq!(found(&at(region, breaker, load, more), LOAD), expected, "{region} {breaker} {load} {more}");
+    }
+    let text = at("us", "15 A", "1800 W", "outlet");
+    let review = reviewed(&text, LOAD);
+    assert_eq!(review.findings[0].says, "C1 carries 15 A of b alone, which is on a plug, allowed is 12 A");
+    assert_eq!(review.findings[0].put_right.as_deref(), Some("plug b in at an outlet with a circuit of its own"));
+    // A rack on one plug is many devices.
+    assert!(found(&text.replace("kind: amplifier", "kind: rack"), LOAD).is_empty());
+}
+
+/// BS 7671 appendix 4 table 4Ab: 3 % for lighting, 5 % for other uses; a lamp on a plug is a use of its socket (from memory).
+#[test]
+fn a_lamp_on_a_plug_is_no_lighting() {
+    let text = one("gb", "breaker: 20 A, volts: 230 V", "cores: 2 x 2.5 mm2 + earth, material: copper", "kind: outlet", ", length: 30 m")
+        .replace("runs:\n", "  b: {kind: amplifier, load: 3000 W, at-outlet: a}\n  c: {kind: light, load: 10 W, at-outlet: a}\nruns:\n");
+    assert_eq!(found(&text, DROP), []);
+    let wired = text.replace("load: 10 W, at-outlet: a", "load: 10 W") + "  P2: {from: a, to: c, stock: w, length: 1 m}\n";
+    assert_eq!(found(&wired, DROP), [("c".to_owned(), Fault)]);
 }
 
 fn advice(text: &str, rule: &str) -> String {

@@ -4,11 +4,11 @@ use serde::Deserialize;
 
 use crate::figures::Figure;
 use crate::figures::load::{BreakerLoad, ContinuousLoad, Load};
-use crate::findings::{Finding, Lack, Report, Shown};
-use crate::house::{CarriedLoad, House, Node};
-use crate::plan::{Circuit, Entry, Region};
+use crate::findings::{Finding, Lack, Level, Report, Shown};
+use crate::house::{CarriedLoad, House, Node, Reached};
+use crate::plan::{Circuit, EndpointKind, Entry, Region};
 use crate::rules::{Limit, Sheet, over};
-use crate::units::{Percent, figure3, plain};
+use crate::units::{Amps, Percent, figure3, plain};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -17,6 +17,9 @@ pub struct Limits {
     continuous_factor: Limit<Percent>,
     /// The part of the breaker that continuous load may take.
     continuous_share: Limit<Percent>,
+    /// The part of a breaker of so many ampere that one device on a plug may take where it is not alone.
+    plug_share: Limit<Percent>,
+    plug_breaker: Limit<Amps>,
     /// The part of the breaker that all load may take.
     load_share: Limit<Percent>,
 }
@@ -52,7 +55,9 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
             );
             continue;
         };
-        if let Some(over) = excess(limits, region, breaker, &amperes) {
+        let over = excess(limits, region, breaker, &amperes)
+            .or_else(|| plugged(house, limits, region, index, breaker, &carried));
+        if let Some(over) = over {
             out.checked();
             out.find(finding(house, sheet, circuit, index, &carried, &over));
             continue;
@@ -90,6 +95,9 @@ impl Amperes {
 
 /// A sum over its limit.
 struct Excess<'l> {
+    level: Option<Level>,
+    /// The one device that is too much.
+    device: Option<usize>,
     shown: Shown,
     limit: f64,
     what: String,
@@ -111,6 +119,8 @@ fn excess<'l>(
     if factor.holds_in(region) {
         let value = factor.value.base() * continuous + other;
         return over(value, breaker).then(|| Excess {
+            level: factor.level,
+            device: None,
             shown: Shown {
                 name: BreakerLoad::NAME,
                 value,
@@ -130,6 +140,8 @@ fn excess<'l>(
     let limit = share.value.base() * breaker;
     if share.holds_in(region) && over(continuous, limit) {
         return Some(Excess {
+            level: share.level,
+            device: None,
             shown: Shown {
                 name: ContinuousLoad::NAME,
                 value: continuous,
@@ -149,6 +161,8 @@ fn excess<'l>(
     }
     let limit = limits.load_share.value.base() * breaker;
     over(all, limit).then(|| Excess {
+        level: limits.load_share.level,
+        device: None,
         shown: Shown {
             name: BreakerLoad::NAME,
             value: all,
@@ -158,6 +172,62 @@ fn excess<'l>(
         limit,
         what: String::new(),
         authority: &limits.load_share.authority,
+    })
+}
+
+/// A device on a plug that takes too much of a circuit that feeds others, or other outlets, too. A rack is many devices.
+fn plugged<'l>(
+    house: &House<'_>,
+    limits: &'l Limits,
+    region: Region,
+    circuit: usize,
+    breaker: f64,
+    carried: &[CarriedLoad],
+) -> Option<Excess<'l>> {
+    let share = &limits.plug_share;
+    if !share.holds_in(region) || over(breaker, limits.plug_breaker.value.base()) {
+        return None;
+    }
+    let limit = share.value.base() * breaker;
+    let amperes = |load: &CarriedLoad| BreakerLoad::of(vec![load.load]);
+    let single = |load: &&CarriedLoad| {
+        let endpoint = &house.plan.endpoints[load.endpoint];
+        endpoint.at_outlet.value().is_some()
+            && endpoint.kind.value() != Some(&EndpointKind::Rack)
+            && house.with_members(load.endpoint).len() == 1
+            && amperes(load).is_some_and(|figure| over(figure.value(), limit))
+    };
+    let load = carried.iter().find(single)?;
+    let outlet = |reached: &Reached| {
+        let end = house.endpoint(reached.node);
+        end.and_then(|end| end.kind.value()) == Some(&EndpointKind::Outlet)
+    };
+    let outlets = house.tree(circuit).iter().filter(|at| outlet(at)).count();
+    if carried.len() < 2 && outlets < 2 {
+        return None;
+    }
+    let figure = amperes(load)?;
+    Some(Excess {
+        level: share.level,
+        device: Some(load.endpoint),
+        shown: Shown {
+            name: BreakerLoad::NAME,
+            value: figure.value(),
+            unit: BreakerLoad::UNIT,
+            working: format!(
+                "{}; {} of {} A = {} A",
+                figure.working(),
+                share.value,
+                plain(breaker),
+                figure3(limit)
+            ),
+        },
+        limit,
+        what: format!(
+            "of {} alone, which is on a plug",
+            house.plan.endpoints[load.endpoint].id
+        ),
+        authority: &share.authority,
     })
 }
 
@@ -186,7 +256,11 @@ fn finding(
     over: &Excess<'_>,
 ) -> Finding {
     let whole = house.demand(Node::of_circuit(index)).whole(house);
-    let at_least = if whole.is_err() { "at least " } else { "" };
+    let at_least = if whole.is_err() && over.device.is_none() {
+        "at least "
+    } else {
+        ""
+    };
     let what = if over.what.is_empty() {
         String::new()
     } else {
@@ -225,11 +299,18 @@ fn finding(
         }
         _ => String::new(),
     };
-    let put_right = format!(
-        "take {} A or more off {} to another circuit{move_off}",
-        figure3(over.shown.value - over.limit),
-        circuit.id,
-    );
+    let put_right = match over.device {
+        Some(device) => format!(
+            "plug {} in at an outlet with a circuit of its own",
+            house.plan.endpoints[device].id
+        ),
+        None => format!(
+            "take {} A or more off {} to another circuit{move_off}",
+            figure3(over.shown.value - over.limit),
+            circuit.id,
+        ),
+    };
+    finding.level = over.level.unwrap_or(finding.level);
     finding
         .with_figure(over.shown.clone(), over.limit)
         .with_authority(over.authority.to_owned())

@@ -175,7 +175,9 @@ fn consumers(house: &House<'_>) -> Vec<(Node, bool)> {
             continue;
         }
         let node = house.fed_at(drawn_at);
-        let light = endpoint.kind.value() == Some(&EndpointKind::Light);
+        // A lamp on a plug is no part of the lighting of the house.
+        let light =
+            endpoint.kind.value() == Some(&EndpointKind::Light) && endpoint.at_outlet.is_absent();
         match places.get(&node) {
             Some(place) => nodes[*place].1 |= light,
             None => {
