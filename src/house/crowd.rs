@@ -2,7 +2,7 @@
 
 use super::topology::House;
 use crate::findings::Lack;
-use crate::plan::{Entry, PathwayKind, Run, Service};
+use crate::plan::{PathwayKind, Run, Service};
 
 /// How many conductors carry current: of three cores and more, one may be a neutral that carries
 /// only what the others leave.
@@ -86,7 +86,7 @@ impl House<'_> {
         };
         for index in self.runs_of(Service::Power) {
             let run = &self.plan.runs[index];
-            let carrying = self.carrying(run).map_err(|lack| (index, lack));
+            let carrying = self.carrying(index).map_err(|lack| (index, lack));
             let ways = run.through.value().map_or(&[][..], |through| &through.0);
             if self.is_spare(index) {
                 // In raceway spare conductors count: they are there to be used (note to NEC table 310.15(C)(1),
@@ -123,10 +123,35 @@ impl House<'_> {
     ///
     /// # Errors
     /// Its stock, or the stock's cores, are not stated.
-    pub fn carrying(&self, run: &Entry<Run>) -> Result<Carrying, Lack> {
-        let stock = self.want_stock(run)?;
+    pub fn carrying(&self, run: usize) -> Result<Carrying, Lack> {
+        let stock = self.want_stock(&self.plan.runs[run])?;
         let cores = stock.cores.want("cores", &stock.id)?;
-        Ok(Carrying::of(cores.count))
+        let carrying = Carrying::of(cores.count);
+        Ok(if cores.count == 3 && self.is_of_one_phase(run) {
+            Carrying {
+                most: carrying.least,
+                ..carrying
+            }
+        } else {
+            carrying
+        })
+    }
+
+    /// Whether a run is fed by circuits of 120 V, or of 120/240 V, alone: there a third core is a neutral that carries
+    /// only what two lines leave (NEC 310.15(E)(1), from memory), or one of two travellers.
+    fn is_of_one_phase(&self, run: usize) -> bool {
+        let Some((_, to)) = self.ends(run) else {
+            return false;
+        };
+        let one = |circuit: &u32| {
+            let entry = &self.plan.circuits[*circuit as usize];
+            let volts = entry.volts.value().map(|volts| volts.base());
+            let few = entry.poles.value().is_none_or(|poles| poles.0 < 3);
+            // 208 V is of three phases. Nominal voltages: ANSI C84.1, from memory.
+            few && volts.is_some_and(|volts| volts <= 127.0 || (220.0..=250.0).contains(&volts))
+        };
+        let circuits = self.circuits_of(to);
+        !circuits.is_empty() && circuits.iter().all(one)
     }
 
     /// Whether the cables of a pathway lie together for longer than `least` metres, or in an

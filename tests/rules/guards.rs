@@ -369,6 +369,11 @@ fn bundles_of_cables() {
         assert_eq!((gaps(&text, BUNDLE), found(&text, BUNDLE)), (lacks, vec![]), "{stock} {keys}");
     }
     assert_eq!(found(&of("15 A", "w3", "bundle: 5, bundled-over: 9 ft"), BUNDLE), hazard);
+    // NEC 310.15(E)(1) and (2), from memory: of 120/240 V the neutral does not count, of two phases of 208 V it does.
+    for (volts, lacks) in [("120 V", 0), ("240 V", 0), ("208 V", 1), ("240 V, poles: 3", 1)] {
+        let text = of(&format!("15 A, volts: {volts}"), "w3", "bundle: 4, bundled-over: 9 ft");
+        assert_eq!((found(&text, BUNDLE), gaps(&text, BUNDLE).len()), (vec![], lacks), "{volts}");
+    }
     assert_eq!(gaps(&of("15 A", "w14", "bundle: 5, bundled-over: 9 ft").replace("breaker: 15 A}\n  C2", "volts: 120 V}\n  C2"), BUNDLE), ["breaker of C1"]);
     let better = edited(&of("20 A", "w12", "bundle: 7, bundled-over: 9 ft"), BUNDLE);
     assert!(better.contains("bundle: 4") && found(&better, BUNDLE).is_empty(), "{better}");

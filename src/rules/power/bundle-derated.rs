@@ -184,7 +184,7 @@ impl<'p> Case<'_, 'p> {
         let mut wants = None;
         if let Some(bundle) = bundle.filter(|bundle| *bundle > 1) {
             let own = house
-                .carrying(run)
+                .carrying(index)
                 .map_err(|lack| of_stock(house, index, lack))?;
             match run.bundled_over.want("bundled-over", &run.id) {
                 Ok(length) if !over(length.base(), self.limits.over.value.base()) => {}
@@ -367,7 +367,7 @@ impl<'p> Case<'_, 'p> {
             finding = finding.with_on(&house.plan.pathways[way].id);
         }
         let cores = house
-            .carrying(run)
+            .carrying(index)
             .map_or(1, |carrying| carrying.most.max(1));
         let fewer = STEPS
             .into_iter()
