@@ -16,12 +16,24 @@ impl House<'_> {
         self.converter_ahead(index).filter(|_| low)
     }
 
-    /// The runs of a circuit on the way from a supply unit (an appliance or a power conditioner) to something that is
-    /// made for less than half of the circuit's voltage, each with the unit.
-    pub fn behind_supply_units(&self, circuit: usize) -> HashMap<usize, usize> {
-        let mut runs = HashMap::new();
+    /// The power runs on the way from a supply unit (an appliance or a power conditioner) to something that is made for
+    /// less than half of its circuit's voltage, each with the unit.
+    pub fn behind_supply_units(&self) -> &HashMap<usize, usize> {
+        self.converted.get_or_init(|| {
+            let mut runs = HashMap::new();
+            let mut ends = self.plan.endpoints.iter();
+            if ends.any(|end| end.volts.value().is_some()) {
+                for circuit in 0..self.plan.circuits.len() {
+                    self.find_converted(circuit, &mut runs);
+                }
+            }
+            runs
+        })
+    }
+
+    fn find_converted(&self, circuit: usize, runs: &mut HashMap<usize, usize>) {
         let Some(volts) = self.plan.circuits[circuit].volts.value() else {
-            return runs;
+            return;
         };
         let half = volts.base() / 2.0;
         let tree = self.tree(circuit);
@@ -53,6 +65,5 @@ impl House<'_> {
                 };
             }
         }
-        runs
     }
 }

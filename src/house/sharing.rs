@@ -21,6 +21,13 @@ impl Sharing {
         let mut sharing = Self::default();
         for run in runs() {
             match house.want_service(run) {
+                // Behind a supply unit it may be of Class 2, which a plan tells by `carries: control`; with others of
+                // its kind alone it shares with nothing else.
+                Ok(Service::Power) if house.behind_supply_units().contains_key(&run) => {
+                    let id = &house.plan.runs[run].id;
+                    let lack = Lack::absent(format!("carries of {id}, behind a supply unit"));
+                    sharing.unknown = sharing.unknown.or(Some(lack));
+                }
                 Ok(Service::Power) => sharing.power = sharing.power.or(Some(run)),
                 Ok(_) => {}
                 Err(lack) => {

@@ -281,6 +281,17 @@ fn several_voltages_at_one_rack_and_what_changes_them() {
     assert_eq!((found(&thin, wire), gaps(&thin, wire)), (vec![], vec!["material of w12".to_owned(), "the current that psu lets through".to_owned()]));
     assert_eq!(found(&thin.replace(", volts: 24 V", ""), wire), [("C1".into(), Hazard)]);
     assert_eq!(found(&thin, "power.voltage-drop"), []);
+    // It may share a conduit with signal if it is of Class 2; a device of low voltage may live off its control cable alone.
+    let shared = thin.replace("runs:\n", "  k: {kind: keypad}\nruns:\n  D1: {from: psu, to: k, stock: d, through: [pipe]}\n").replace("length: 900 ft", "through: [pipe]").replace("circuits:", "pathways: {pipe: {kind: conduit}}\ncircuits:");
+    let shares = "power.shares-conduit";
+    let lacks = gaps(&shared, shares);
+    let of_pipe = lacks.iter().filter(|lack| *lack == "carries of P3, behind a supply unit").count();
+    assert_eq!((found(&shared, shares), of_pipe), (vec![], 1), "{lacks:?}");
+    assert_eq!(found(&shared.replace(", volts: 24 V", ""), shares), [("pipe".into(), Hazard)]);
+    let control = shared.replace("stock: t,", "stock: t, carries: control,").replace("from: psu, to: b, stock: w12", "from: psu, to: b, stock: w12, carries: control").replace("from: x, to: y, stock: w12", "from: x, to: y, stock: w12, carries: control");
+    let unfed = |ids: &[&str]| ids.iter().map(|id| ((*id).to_owned(), Fault)).collect::<Vec<_>>();
+    assert_eq!((found(&control, shares), found(&control, NONE)), (vec![], unfed(&["z"])));
+    assert_eq!(found(&control.replace(", volts: 24 V", ""), NONE), unfed(&["x", "y", "z"]));
     assert!(gaps(&thin, "power.voltage-drop").contains(&"the voltage that psu passes on".to_owned()));
     let looped = us("  x: {kind: appliance, load: 9 W, volts: 240 V}\n  b: {kind: appliance, load: 9 W}\n",
         "  P1: {from: C1, to: x, stock: w12}\n  P2: {from: x, to: b, stock: w12}\n  P3: {from: b, to: x, stock: w12}\n");

@@ -70,7 +70,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         let mut under: Vec<(usize, Allowed)> = Vec::new();
         let mut judged = false;
         let mut known = HashMap::new();
-        let converted = house.behind_supply_units(index);
+        let converted = house.behind_supply_units();
         let mut units: BTreeSet<usize> = BTreeSet::new();
         for run in &runs {
             if let Some(unit) = converted.get(run) {
@@ -376,7 +376,7 @@ fn smaller(
         return None;
     }
     let mut least = f64::INFINITY;
-    let converted = house.behind_supply_units(wiring.circuit);
+    let converted = house.behind_supply_units();
     let mut runs = house.runs_below(wiring.circuit);
     runs.retain(|run| !converted.contains_key(run));
     for run in runs {
