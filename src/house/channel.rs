@@ -21,7 +21,7 @@ pub struct Line {
     pub tangle: Option<Node>,
     /// So many branches that not all ways through it are listed.
     pub bus: bool,
-    /// A run of no known service at a loose end of it, which it may go on as.
+    /// A run of no known service or end at a loose end of it, which it may go on as.
     pub goes_on: Option<u32>,
 }
 
@@ -142,6 +142,7 @@ impl<'p> House<'p> {
         }
         if let Some(run) = line.goes_on {
             self.want_service(run as usize)?;
+            self.ends(run as usize).ok_or(Lack::Reported)?;
         }
         match line.tangle {
             Some(node) => Err(Lack::absent(format!(

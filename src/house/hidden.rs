@@ -33,13 +33,24 @@ impl<'p> House<'p> {
         found
     }
 
-    /// Lines that start or end at a plate where a run of no known service ends too.
+    /// Lines that start or end at a plate where a run of no known service ends too, or one that could not be read.
     pub(super) fn find_loose_ends(&self, lines: &mut [Line]) {
         let mut unknown: HashMap<Node, u32> = HashMap::new();
         for run in self.runs_of_no_known_service() {
             if let (false, Some((from, to))) = (self.is_spare(run), self.ends(run)) {
                 unknown.entry(from).or_insert(small(run));
                 unknown.entry(to).or_insert(small(run));
+            }
+        }
+        let ends_of = |run: usize| {
+            let run = &self.plan.runs[run];
+            [&run.from, &run.to].map(|end| end.value().map(|end| self.node(end.thing)))
+        };
+        for run in 0..self.plan.runs.len() {
+            if let (false, [Some(end), None] | [None, Some(end)]) =
+                (self.is_spare(run), ends_of(run))
+            {
+                unknown.entry(end).or_insert(small(run));
             }
         }
         if unknown.is_empty() {

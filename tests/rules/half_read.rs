@@ -51,6 +51,24 @@ fn what_a_run_reaches_with_its_other_end_is_not_told_again() {
     }
 }
 
+/// A line that may go on by it has no end that could be missed.
+#[test]
+fn a_line_that_goes_on_by_it() {
+    let plan = |service: &str, far: &str, ends: &str| {
+        format!(
+            "nailplate: 1\nregion: us\nstock: {{s: {{for: {service}, cores: 2 x 18 AWG, balanced: no}}}}\n\
+             endpoints: {{rack: {{kind: rack}}, plate: {{kind: wall-plate}}, x: {{{far}}}}}\n\
+             runs: {{S1: {{from: rack, to: plate, stock: s, length: 90 ft}}, S2: {{{ends}, stock: s, length: 9 ft}}}}\n"
+        )
+    };
+    let speaker = "kind: speaker, impedance: 8 ohm";
+    for ends in ["from: plate, to: plate", "from: plate, to: cupboard", "to: plate"] {
+        exactly(&plan("speaker", speaker, ends), "speaker.undersized", &[], &[]);
+    }
+    exactly(&plan("speaker", speaker, "from: cupboard, to: x"), "speaker.undersized", &[], &["a speaker at the end of S1"]);
+    exactly(&plan("speaker", speaker, "from: plate, to: cupboard, spare: yes"), "speaker.undersized", &[], &["a speaker at the end of S1"]);
+}
+
 /// The run counts for what it carries, and for nothing else.
 #[test]
 fn what_it_does_not_carry_is_missing() {

@@ -70,6 +70,12 @@ fn what_the_lines_of_a_display_lack() {
     check(ONE, &plan("us", &format!("{PJ}; {TV}"), "V1: {from: rack, to: tv, stock: c, surface: yes}"), &[], &["a video run to pj"]);
     check(ONE, &plan("us", PJ, ""), &[], &[]);
     assert_eq!(reviewed(&plan("us", PJ, ""), ONE).checks, 0);
+    // Where the sound and the control of a room are drawn, so is its picture: a projector shows nothing without a line.
+    for service in ["speaker", "line", "control"] {
+        let other = format!("S1: {{from: rack, to: rack2, stock: x, carries: {service}}}");
+        check(ONE, &plan("us", PJ, &other), &[], &["a video run to pj"]);
+        check(ONE, &plan("us", TV, &other), &[], &[]);
+    }
     check(ONE, &plan("us", "pj: {throw: 1.6}", "V1: {from: rack, to: pj, stock: c}"), &[], &["kind of pj"]);
     check(ONE, &plan("us", "pj: {load: 300 W}", "V1: {from: rack, to: pj, stock: c}"), &[], &["kind of pj"]);
     check(ONE, &plan("us", "pj: {load: 300 W}", "V1: {from: rack, to: pj, stock: c}; V2: {from: rack, to: pj, stock: c}"), &[], &[]);

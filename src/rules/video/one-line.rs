@@ -36,7 +36,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
 }
 
 enum Lines {
-    /// The plan has no video lines.
+    /// The plan has no video lines, which may be drawn elsewhere.
     None,
     /// Two or more, or one that is changed at sight.
     Enough,
@@ -60,12 +60,20 @@ fn single(house: &House<'_>, index: usize, kind: Kind, beside: &Beside) -> Resul
                 Lines::Enough
             })
         }
-        ([], None) if house.runs_of(Service::Video).next().is_none() => Ok(Lines::None),
+        ([], None) if !wants_video(house, kind) => Ok(Lines::None),
         ([], None) => {
             let id = &house.plan.endpoints[index].id;
             Err(Lack::absent(format!("a video run to {id}")))
         }
     }
+}
+
+/// Whether a line to a display would be in this plan: it has others, or, for a projector, which shows nothing without,
+/// any line of sound or control.
+fn wants_video(house: &House<'_>, kind: Kind) -> bool {
+    let has = |service: &Service| house.runs_of(*service).next().is_some();
+    let beside = [Service::Speaker, Service::Line, Service::Control];
+    has(&Service::Video) || kind == Kind::Projector && beside.iter().any(has)
 }
 
 fn finding(house: &House<'_>, sheet: &Sheet, index: usize, run: usize) -> Finding {
