@@ -279,7 +279,7 @@ words! {
 }
 
 words! {
-    /// IEEE 802.3 type of a powered device.
+    /// IEEE 802.3 type of a powered device: 1 (802.3af) draws up to 12.95 W, 2 (802.3at) 25.5 W, 3 and 4 (802.3bt) 51 W and 71.3 W.
     Poe, "a type of power over Ethernet" {
         "type 1" => Type1,
         "type 2" => Type2,
