@@ -2,7 +2,7 @@
 
 use super::kinds::is_passive;
 use super::topology::{House, small};
-use crate::plan::{EndpointKind as Kind, Sort};
+use crate::plan::{Endpoint, EndpointKind as Kind, Sort};
 
 /// Endpoints by what stands beside them; it does not matter which of the two says so.
 #[derive(Debug)]
@@ -63,6 +63,16 @@ impl House<'_> {
         all.sort_unstable();
         all.dedup();
         all
+    }
+
+    /// What an endpoint is, stands in, or is the plate or box beside, where that is of a kind: what a line that ends
+    /// at it is for.
+    pub fn served_at(&self, endpoint: usize, kind: impl Fn(&Endpoint) -> bool) -> Option<usize> {
+        let of_kind = |at: &usize| kind(&self.plan.endpoints[*at]);
+        let here = |at: usize| self.hosts(at).find(of_kind);
+        let next = || self.beside().of(endpoint).find_map(here);
+        let plate = is_passive(&self.plan.endpoints[endpoint]) == Some(true);
+        here(endpoint).or_else(|| next().filter(|_| plate))
     }
 
     /// For each endpoint, the conduits that end at it or are kept in reserve for it.

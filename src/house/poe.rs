@@ -207,9 +207,14 @@ impl<'p> House<'p> {
         let takes = kind_of(**endpoint.poe.want("poe", &endpoint.id)?)?;
         let mut here = self.with_members(device);
         let mut runs = self.live_runs_at(device, Service::Data);
-        // A camera in a box is fed by the run to the box.
+        // A camera in a box is fed by the run to the box, one without a run by that to the outlet beside it.
         let passive = |at: &usize| is_passive(&self.plan.endpoints[*at]) == Some(true);
-        for host in self.hosts(device).skip(1).take_while(passive) {
+        let has_own = !runs.is_empty();
+        let next = self
+            .beside()
+            .of(device)
+            .filter(|at| !has_own && passive(at));
+        for host in self.hosts(device).skip(1).take_while(passive).chain(next) {
             here.push(host);
             let at_host = self.runs_at(Node::of_endpoint(host));
             let live =

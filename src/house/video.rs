@@ -7,16 +7,15 @@ use crate::plan::{BitDepth, Chroma, Endpoint, EndpointKind, Entry, YesNo};
 use crate::tables::timings::{Timing, timing};
 
 impl House<'_> {
-    /// The projector or display that a node is, or stands in; also anything else with a picture.
+    /// The projector or display that a node is, or stands in, or whose plate or box it is; also anything else with a
+    /// picture.
     pub fn display_at(&self, node: Node) -> Option<usize> {
-        let is_display = |at: &usize| {
-            let endpoint = &self.plan.endpoints[*at];
+        self.served_at(node.endpoint()?, |endpoint| {
             matches!(
                 endpoint.kind.value(),
                 Some(EndpointKind::Projector | EndpointKind::Display)
             ) || !endpoint.picture.is_absent()
-        };
-        self.hosts(node.endpoint()?).find(is_display)
+        })
     }
 
     /// Data rate of the picture that an endpoint shows, with the timing that it follows. 8 bit and

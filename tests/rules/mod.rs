@@ -50,6 +50,8 @@ mod plan_record;
 #[rustfmt::skip]
 mod plan_tail;
 #[rustfmt::skip]
+mod plates;
+#[rustfmt::skip]
 mod poe;
 mod power;
 #[rustfmt::skip]

@@ -57,12 +57,11 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
     }
 }
 
-/// The subwoofer at the end of a channel, or that its end stands in.
+/// The subwoofer at the end of a channel, or that its end stands in or is the plate of.
 fn subwoofer(house: &House<'_>, channel: &Channel<'_>) -> Option<usize> {
-    let end = channel.end.endpoint()?;
-    house
-        .hosts(end)
-        .find(|at| house.plan.endpoints[*at].kind.value() == Some(&EndpointKind::Subwoofer))
+    house.served_at(channel.end.endpoint()?, |end| {
+        end.kind.value() == Some(&EndpointKind::Subwoofer)
+    })
 }
 
 type Found<'l> = Option<(RouteLength, &'l Limit<Distance>, Vec<usize>)>;
@@ -127,6 +126,9 @@ fn finding(
     let finding = sheet.finding(first, says, at, label);
     let mut finding = house.with_lengths(finding, &channel.runs, longest);
     finding = finding.with_on(house.end_id(channel));
+    if let Some(at) = subwoofer(house, channel).filter(|at| Some(*at) != channel.end.endpoint()) {
+        finding = finding.with_on(&house.plan.endpoints[at].id);
+    }
     if let Some(balanced) = loose
         .first()
         .and_then(|run| house.want_stock(&house.plan.runs[*run]).ok())

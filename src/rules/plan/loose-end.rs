@@ -1,7 +1,7 @@
 //! An endpoint that nothing reaches.
 
 use crate::findings::Report;
-use crate::house::{Beside, House, is_passive_speaker};
+use crate::house::{Beside, House, is_passive, is_passive_speaker};
 use crate::plan::{Endpoint, EndpointKind as Kind, Entry, Sort};
 use crate::rules::Sheet;
 
@@ -14,11 +14,17 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if !is_concerned(house, index, endpoint, beside) {
             continue;
         }
-        // A screen is reached by way of the motor beside it.
-        let motor =
-            |at: usize| reached[at] && house.plan.endpoints[at].kind.value() == Some(&Kind::Motor);
-        let by_motor = endpoint.kind.value() == Some(&Kind::Screen) && beside.of(index).any(motor);
-        if reached[index] || by_motor {
+        // A screen is reached by way of the motor beside it, a picture by way of the plate where its lines are told to end.
+        let leads_on = |at: usize| {
+            let other = &house.plan.endpoints[at];
+            match endpoint.kind.value() {
+                Some(Kind::Screen) => other.kind.value() == Some(&Kind::Motor),
+                Some(Kind::Projector | Kind::Display) => is_passive(other) == Some(true),
+                _ => false,
+            }
+        };
+        let next = || beside.of(index).any(|at| reached[at] && leads_on(at));
+        if reached[index] || next() {
             out.checked();
         } else if let Err(lack) = endpoint.kind.want("kind", &endpoint.id) {
             // It may be a seat.

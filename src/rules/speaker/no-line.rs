@@ -12,9 +12,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if !is_passive_speaker(speaker) || speaker.active.is_bad() {
             continue;
         }
-        // Its own, its members', and those of the box or cabinet that it stands in.
-        let hosts = house.hosts(index).skip(1);
-        let mut around = house.with_members(index).into_iter().chain(hosts);
+        // Its own, its members', and those of the box or cabinet that it stands in or of the plate beside it.
+        let mut around = house.landings(index, house.beside()).into_iter();
         let (mut spare, mut unknown) = (None, None);
         let reached = around.any(|at| {
             let node = Node::of_endpoint(at);
