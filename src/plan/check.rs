@@ -23,7 +23,6 @@ pub(super) fn plan(plan: &mut Plan, findings: &mut Vec<Finding>) {
     check_part::selves(&mut plan.runs, findings);
     check_part::lengths(&mut plan.runs, findings);
     check_part::peaks(&mut plan.endpoints, findings);
-    check_part::voltages(&mut plan.endpoints, findings);
     points(plan, findings);
     ties(plan, findings);
     ends(plan, findings);

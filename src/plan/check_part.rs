@@ -1,5 +1,5 @@
 //! What a part of a thing cannot be, as the whole is: a run lies beside another run, not itself, and beside it or in a bundle for no
-//! more than its own length; at its peak a subwoofer draws no less than its load; a range of voltages has a voltage.
+//! more than its own length; at its peak a subwoofer draws no less than its load.
 
 use super::field::{Entry, Field};
 use super::{Endpoint, NonNegative, Run, Stated};
@@ -35,30 +35,6 @@ pub(super) fn peaks(endpoints: &mut [Entry<Endpoint>], findings: &mut Vec<Findin
         finding.put_right = Some("state as `peak` what it draws at most".into());
         findings.push(finding);
         endpoint.body.peak = Field::Bad;
-    }
-}
-
-/// Reports ranges of voltages without one, and takes them as not read.
-pub(super) fn voltages(endpoints: &mut [Entry<Endpoint>], findings: &mut Vec<Finding>) {
-    for endpoint in endpoints {
-        let Some(volts) = endpoint.volts.stated().filter(|list| list.0.is_empty()) else {
-            continue;
-        };
-        let says = format!("`volts` of {} is an empty list, not a voltage", endpoint.id);
-        let (id, at) = (endpoint.id.clone(), volts.span);
-        let mut finding = Finding::new(
-            "plan.wrong-kind",
-            Level::Fault,
-            id,
-            says,
-            at,
-            "no voltage here",
-        );
-        finding.put_right = Some(
-            "state the voltage on its plate, or the least and the greatest in brackets".into(),
-        );
-        findings.push(finding);
-        endpoint.body.volts = Field::Bad;
     }
 }
 
