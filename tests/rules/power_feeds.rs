@@ -214,6 +214,7 @@ fn devices_are_made_for_the_voltage_of_their_circuit() {
         let got = at("us", &format!(", volts: {circuit} V"), &format!(", volts: {device}"));
         assert_eq!(got, (level.map(|level| ("x".to_owned(), level)).into_iter().collect(), vec![]), "{circuit} {device}");
     }
+    assert_eq!(at("us", ", volts: 120 V", ", volts: []"), gap("volts of x"));
     // What does not say is made for the usual voltage.
     assert_eq!(at("us", ", volts: 120 V", ""), fine);
     assert_eq!(at("us", ", volts: 240 V", ""), gap("volts of x"));

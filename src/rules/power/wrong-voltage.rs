@@ -90,6 +90,12 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         if endpoint.volts.is_bad() || stated.is_none() && !takes_mains(house, index) {
             continue;
         }
+        if stated.is_none() && endpoint.volts.value().is_some() {
+            // An empty list.
+            let lack = Lack::absent(format!("volts of {}", endpoint.id));
+            out.loud_gap(sheet.id, &endpoint.id, lack);
+            continue;
+        }
         let node = Node::of_endpoint(index);
         if let Err(lack) = house.no_loop(node) {
             out.loud_gap(sheet.id, &endpoint.id, lack);
