@@ -69,7 +69,11 @@ impl Reader<'_> {
             shown(&class)
         );
         let written = format!("\"{class}\"");
-        let redline = (!self.is_shared()).then(|| Redline {
+        // With a sign in it that means something between quotes it is no class, whatever was meant.
+        let is_plain = class
+            .chars()
+            .all(|c| c.is_alphanumeric() || "-_,.;:".contains(c));
+        let redline = (is_plain && !self.is_shared()).then(|| Redline {
             kind: RedlineKind::Same,
             title: "put the class in quotes".into(),
             edits: vec![Edit {
@@ -83,7 +87,10 @@ impl Reader<'_> {
             says,
             "only this much was read",
         ) {
-            finding.put_right = Some(format!("put the class in quotes: {written}"));
+            finding.put_right = Some(match is_plain {
+                true => format!("put the class in quotes: {written}"),
+                false => "put the whole class, and nothing else, in quotes".into(),
+            });
             finding.redlines.extend(redline);
         }
     }
