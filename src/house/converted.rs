@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::power::FeedKind;
 use super::topology::{House, Node};
+use crate::findings::Lack;
 use crate::plan::EndpointKind as Kind;
 
 impl House<'_> {
@@ -14,6 +15,12 @@ impl House<'_> {
         let volts = self.plan.circuits[circuit].volts.value()?;
         let low = greatest.base() < volts.base() / 2.0;
         self.converter_ahead(index).filter(|_| low)
+    }
+
+    /// What is missing of what hangs behind a supply unit.
+    pub fn passed_on(&self, unit: usize) -> Lack {
+        let id = &self.plan.endpoints[unit].id;
+        Lack::absent(format!("the voltage that {id} passes on"))
     }
 
     /// The power runs on the way from a supply unit (an appliance or a power conditioner) to something that is made for

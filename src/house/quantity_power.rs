@@ -91,7 +91,10 @@ impl Collector<'_, '_> {
         }
         let lack = match house.worst(node) {
             Err(lack) => Some(lack),
-            Ok((worst, _)) => worst.lack.clone(),
+            Ok((worst, _)) => worst.lack.clone().or_else(|| {
+                let unit = house.supply_unit_ahead(node, worst.circuit);
+                unit.map(|unit| house.passed_on(unit))
+            }),
         };
         if let Some(lack) = lack {
             self.lacks("voltage-drop", on, lack);

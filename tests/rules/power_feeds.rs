@@ -3,7 +3,9 @@
 //!
 //! Long because every branch, region and bound of six rules has its case here.
 
+use nailplate::findings::Id;
 use nailplate::findings::Level::{Advice, Fault, Hazard};
+use nailplate::house::House;
 use nailplate::review::Review;
 
 use super::{found, gaps, reviewed};
@@ -297,6 +299,19 @@ fn several_voltages_at_one_rack_and_what_changes_them() {
     let looped = us("  x: {kind: appliance, load: 9 W, volts: 240 V}\n  b: {kind: appliance, load: 9 W}\n",
         "  P1: {from: C1, to: x, stock: w12}\n  P2: {from: x, to: b, stock: w12}\n  P3: {from: b, to: x, stock: w12}\n");
     assert_eq!(gaps(&looped, VOLTS).len(), 2);
+    // No drop is reckoned by the circuit's voltage where another one holds.
+    let drops = |text: &str| {
+        let review = reviewed(text, "power.voltage-drop");
+        let house = House::build(&review.plan, &review.sources);
+        let (all, lacks) = house.quantities(Ok(1.0), Ok(10.0));
+        let of_x = |on: &[Id]| *on == [Id::new("x")];
+        let told = all.into_iter().filter(|drop| drop.figure == "voltage-drop" && of_x(&drop.on)).count();
+        let lacks = lacks.into_iter().filter(|gap| gap.rule == "voltage-drop" && of_x(&gap.on));
+        (told, lacks.map(|gap| gap.lacks).collect::<Vec<_>>())
+    };
+    let long = thin.replace("stock: w12}", "stock: w12, length: 9 ft}");
+    assert_eq!(drops(&long), (0, vec!["the voltage that psu passes on".to_owned()]));
+    assert_eq!(drops(&long.replace(", volts: 24 V", "")).0, 2);
 }
 
 /// Common practice, no source: two circuits of 20 A at 120 V, which is 2400 W.

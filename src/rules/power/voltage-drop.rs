@@ -102,9 +102,8 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
         };
         if let Some(unit) = house.supply_unit_ahead(node, worst.circuit) {
             if units.insert(unit) {
-                let unit = &house.plan.endpoints[unit].id;
-                let lack = Lack::absent(format!("the voltage that {unit} passes on"));
-                out.gap(sheet.id, unit, lack);
+                let id = &house.plan.endpoints[unit].id;
+                out.gap(sheet.id, id, house.passed_on(unit));
             }
             continue;
         }

@@ -137,8 +137,7 @@ pub fn judge(house: &House<'_>, sheet: &Sheet, out: &mut Report) {
                 Some(converter) if !converters.insert(converter) => {}
                 Some(converter) => {
                     let id = &house.plan.endpoints[converter].id;
-                    let lack = Lack::absent(format!("the voltage that {id} passes on"));
-                    out.loud_gap(sheet.id, id, lack);
+                    out.loud_gap(sheet.id, id, house.passed_on(converter));
                 }
                 None if may_be_one_leg(house, limits, (region, index), device, circuit) => {
                     let id = &house.plan.circuits[circuit].id;
