@@ -25,15 +25,11 @@ pub struct BundledAmpacity {
 }
 
 impl BundledAmpacity {
-    /// NM cable: from its 90 °C column, never more than the 60 °C column (NEC 334.80, from memory). For so many
-    /// current-carrying conductors together over more than 24 in. `None` for none, and for sizes that the table lacks.
-    pub fn of(size: WireSize, material: Material, conductors: u32) -> Option<Self> {
-        Self::insulated(size, material, conductors, [Column::C90, Column::C60], None)
-    }
-
-    /// From the column of the insulation, never more than another, in surroundings of so many °C: 30 where they are
-    /// not known. Colder ones allow no more here. `None` as above.
-    pub fn insulated(
+    /// For so many current-carrying conductors together over more than 24 in: from the column of their insulation, never
+    /// more than another (of NM cable the 90 °C and the 60 °C column, NEC 334.80, from memory), in surroundings of so
+    /// many °C: 30 where they are not known. Colder ones allow no more here. `None` for no conductors, and for sizes that
+    /// the table lacks.
+    pub fn of(
         size: WireSize,
         material: Material,
         conductors: u32,

@@ -21,7 +21,7 @@ impl Segment {
     /// `2 × L × r × I`, with three phases `√3 × L × r × I`, in volt.
     fn volts(&self) -> Option<f64> {
         let amperes = sound(self.current.get::<unit::ampere>())?;
-        let ohms = self.wire.loop_ohms(self.length)? / 2.0 * self.phases.ways();
+        let ohms = self.wire.loop_ohms(self.length)? * self.phases.of_loop();
         sound(ohms * amperes)
     }
 

@@ -16,11 +16,11 @@ impl Phases {
         }
     }
 
-    /// How often the drop of one conductor counts: out and back, with three phases √3 times, between two lines.
-    pub fn ways(self) -> f64 {
+    /// What the drop out and back counts for: all of it, with three phases √3 ÷ 2 of it, between two lines.
+    pub fn of_loop(self) -> f64 {
         match self {
-            Self::One => 2.0,
-            Self::Three => 3_f64.sqrt(),
+            Self::One => 1.0,
+            Self::Three => 3_f64.sqrt() / 2.0,
         }
     }
 }

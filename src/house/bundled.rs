@@ -84,8 +84,7 @@ impl Bundle<'_> {
         };
         let by = |columns: [Column; 2]| {
             let (conductors, ambient) = (self.conductors, self.ambient);
-            BundledAmpacity::insulated(size, material, conductors, columns, ambient)
-                .ok_or_else(none)
+            BundledAmpacity::of(size, material, conductors, columns, ambient).ok_or_else(none)
         };
         let within = |amperes: f64| self.breaker <= amperes * (1.0 + 1e-9);
         // What passes by the lowest column passes for any building wire.

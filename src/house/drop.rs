@@ -127,7 +127,7 @@ impl House<'_> {
                     (self.segment(run, current, phases), self.power_ohms(run))
                 {
                     segments.push(segment);
-                    let ohms = ohms / 2.0 * phases.ways();
+                    let ohms = ohms * phases.of_loop();
                     lost.push((run, ohms * current.get::<unit::ampere>()));
                 }
             }
@@ -350,7 +350,7 @@ impl House<'_> {
         };
         let current = self.current(power, feed, to, **volts, phases);
         // Ohms are counted out and back.
-        let current = current.get::<unit::ampere>() / 2.0 * phases.ways();
+        let current = current.get::<unit::ampere>() * phases.of_loop();
         let (before, nominal) = (way.volts, volts.base());
         match self.power_ohms(run) {
             Ok(ohms) => {

@@ -1,6 +1,7 @@
 //! The house and its graph.
 
 use std::cell::OnceCell;
+use std::collections::HashMap;
 
 use petgraph::graph::{NodeIndex, UnGraph};
 
@@ -66,7 +67,7 @@ pub struct House<'p> {
     pub(super) power: OnceCell<Power>,
     pub(super) trees: OnceCell<super::trees::Trees>,
     pub(super) supplies: OnceCell<super::supply::Supplies>,
-    pub(super) converted: OnceCell<std::collections::HashMap<usize, usize>>,
+    pub(super) converted: OnceCell<HashMap<usize, usize>>,
     pub(super) inner_conduits: OnceCell<Vec<Option<usize>>>,
     pub(super) poe_held: OnceCell<super::poe::Held>,
     pub(super) beside: OnceCell<super::beside::Beside>,

@@ -139,10 +139,7 @@ impl Reader<'_> {
         if let Some(finding) = self.report("plan.unknown-key", slot.key, says, "unknown key") {
             finding.be_about(key);
             finding.put_right = Some(match (near, meant) {
-                (Some(near), Some(_)) if reads_slips => {
-                    format!("{} It was read as that", near.question())
-                }
-                (Some(near), _) => near.question(),
+                (Some(near), meant) => near.advice(reads_slips && meant.is_some()),
                 (None, _) if alone => {
                     "inside braces a comma ends the value before it: take the comma out, or put that value in quotes".into()
                 }
@@ -218,10 +215,9 @@ impl Reader<'_> {
             .filter(|near| self.reads_slips && near.is_sure(text))
             .and_then(Near::only);
         if let Some(finding) = self.report("plan.unknown-word", node, says, "not a known word") {
-            finding.put_right = Some(match (near, meant) {
-                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
-                (Some(near), None) => near.question(),
-                (None, _) => format!("write one of: {}", words.join(", ")),
+            finding.put_right = Some(match near {
+                Some(near) => near.advice(meant.is_some()),
+                None => format!("write one of: {}", words.join(", ")),
             });
             finding.redlines.extend(redline);
         }

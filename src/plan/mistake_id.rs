@@ -73,10 +73,9 @@ impl Reader<'_> {
             .filter(|near| near.is_sure(name) && sorts.len() < Sort::ALL.len())
             .and_then(|near| things.get(near.only()?));
         if let Some(finding) = self.report("plan.no-such-id", node, says, "names nothing") {
-            finding.put_right = Some(match (near, meant) {
-                (Some(near), Some(_)) => format!("{} It was read as that", near.question()),
-                (Some(near), None) => near.question(),
-                (None, _) => format!("name {wants} of this plan, or add it"),
+            finding.put_right = Some(match near {
+                Some(near) => near.advice(meant.is_some()),
+                None => format!("name {wants} of this plan, or add it"),
             });
             finding.redlines.extend(redline);
         }

@@ -47,6 +47,12 @@ impl<'w> Near<'w> {
         })
     }
 
+    /// The question, and whether the wrong one was read as the nearest.
+    pub fn advice(&self, was_read: bool) -> String {
+        let read = if was_read { " It was read as that" } else { "" };
+        self.question() + read
+    }
+
     /// `did you mean a, b or c?`, without anything that a terminal would act on.
     pub fn question(&self) -> String {
         let seen = |word: &&str| word.chars().map(seen).collect::<String>();

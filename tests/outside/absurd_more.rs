@@ -22,6 +22,7 @@ use nailplate::figures::picture::{
 use nailplate::figures::poe::{ConductorCurrent, PoePower, PoeVoltage, leg};
 use nailplate::figures::pull::{Lay, Pull, Section, even_spread};
 use nailplate::figures::tension::{PullTension, SidewallPressure};
+use nailplate::tables::ampacity::Column;
 use nailplate::tables::separation::{Class, Containment, circuits_of};
 use nailplate::tables::{
     bends, boxes, categories, coax, cpr, edition::Edition, loudspeakers, poe, pulling,
@@ -257,7 +258,7 @@ proptest! {
         }
         for (size, _) in sizes {
             boxes::conductor_volume(size);
-            check(BundledAmpacity::of(size, Material::Aluminium, count));
+            check(BundledAmpacity::of(size, Material::Aluminium, count, [Column::C90, Column::C60], None));
         }
         for class in [Class::A, Class::D] {
             check(Separation::of(class, Containment::None, count));

@@ -6,7 +6,7 @@ use nailplate::figures::apart::Separation;
 use nailplate::figures::boxfill::{BoxFill, Content};
 use nailplate::figures::bundle::BundledAmpacity;
 use nailplate::figures::framing::{EdgeDistance, joist_limits, stud_limits};
-use nailplate::tables::ampacity::next_standard_breaker;
+use nailplate::tables::ampacity::{Column, next_standard_breaker};
 use nailplate::tables::boxes::{boxes, conductor_volume};
 use nailplate::tables::conductors::Material;
 use nailplate::tables::edition::Edition;
@@ -195,11 +195,14 @@ fn box_fill() {
     );
 }
 
+/// The column of NM cable's insulation, and that which it never gets more than.
+const NM: [Column; 2] = [Column::C90, Column::C60];
+
 #[test]
 fn bundled_cables() {
     // AM01 to AM04: "Code Q&A Sept 2004: bundled NM cables"; NEC 334.80 keeps to the 60 °C column, from memory.
     let of = |gauge, conductors| {
-        BundledAmpacity::of(Awg(gauge), Material::Copper, conductors).expect("a row")
+        BundledAmpacity::of(Awg(gauge), Material::Copper, conductors, NM, None).expect("a row")
     };
     for (gauge, conductors, adjusted, value, breaker) in [
         (14, 9, 17.5, 15.0, 15.0),
@@ -223,7 +226,7 @@ fn bundled_cables() {
         of(14, 9).working(),
         "25 A (14 AWG, 90 °C column) × 70 % for 9 conductors = 17.5 A, at most 15 A of the 60 °C column"
     );
-    assert!(BundledAmpacity::of(Awg(14), Material::Copper, 0).is_none());
+    assert!(BundledAmpacity::of(Awg(14), Material::Copper, 0, NM, None).is_none());
 }
 
 #[test]

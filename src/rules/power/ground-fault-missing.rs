@@ -114,20 +114,21 @@ fn outlets(
             outlets.bare.iter().for_each(|_| out.checked());
             continue;
         }
+        if region == Region::Ca {
+            // The region's, so once, however many circuits there are.
+            if !std::mem::replace(&mut unheld, true) {
+                let lack = Lack::absent(format!("a limit for {region}"));
+                out.loud_gap(sheet.id, &Id::new("plan"), lack);
+            }
+            continue;
+        }
         let concerned = match region {
             Region::Us => us.concerned(circuit),
-            // The region's, so once, however many circuits there are.
-            Region::Ca if std::mem::replace(&mut unheld, true) => continue,
-            Region::Ca => Err(Lack::absent(format!("a limit for {region}"))),
             _ => is_small(limits, region, circuit).map(|()| true),
         };
         match concerned {
             Ok(true) => {}
             Ok(false) => continue,
-            Err(lack) if region == Region::Ca => {
-                out.loud_gap(sheet.id, &Id::new("plan"), lack);
-                continue;
-            }
             Err(lack) => {
                 out.loud_gap(sheet.id, &circuit.id, lack);
                 continue;
